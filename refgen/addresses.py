@@ -1,0 +1,53 @@
+"""Where things are found in the built site: one place that knows how an address is made."""
+
+from __future__ import annotations
+
+import posixpath
+
+from refgen.model.base import Ref
+
+# Kinds whose records are entries on one page instead of pages of their own.
+ENTRY_KINDS = ("terms", "sources")
+
+HOME = "index.html"
+SEARCH = "search.html"
+EMERGENCY = "emergency.html"
+MY_MACHINE = "my-machine.html"
+A_TO_Z = "a-to-z.html"
+UNSURE = "unsure-figures.html"
+NOT_FOUND = "404.html"
+
+
+def index_address(kind: str) -> str:
+    """Return the address of a kind's index, from the site's root."""
+    return f"{kind}/index.html"
+
+
+def record_address(kind: str, name: str, item: str = "") -> str:
+    """Return the address of a record, or of an item in it, from the site's root.
+
+    >>> record_address("materials", "pvc-solid", "worn")
+    'materials/pvc-solid.html#worn'
+    >>> record_address("terms", "bypass")
+    'terms/index.html#bypass'
+    """
+    if kind in ENTRY_KINDS:
+        return f"{index_address(kind)}#{name}"
+    return f"{kind}/{name}.html" + (f"#{item}" if item else "")
+
+
+def ref_address(ref: Ref) -> str:
+    """Return the address a reference leads to, from the site's root."""
+    return record_address(ref.kind, ref.id, ref.item)
+
+
+def handbook_address(machine: str) -> str:
+    """Return the address of a machine's handbook."""
+    return f"machines/{machine}-handbook.html"
+
+
+def root_of(address: str) -> str:
+    """Return the way from a page to the site's root: '' or '../'."""
+    return "../" * posixpath.dirname(address.split("#")[0]).count("/") + (
+        "../" if "/" in address.split("#")[0] else ""
+    )

@@ -1,0 +1,140 @@
+"""The commands. Each line of work is elsewhere; here are only options, output and exit codes.
+
+Exit codes: 0 fine, 1 the data have problems, 2 used wrongly.
+"""
+
+from __future__ import annotations
+
+import json
+import logging
+import os
+import sys
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import Any, TextIO, TypeVar
+
+import click
+
+from refgen import __version__
+from refgen.errors import RefgenError
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+_config = click.option(
+    "-f",
+    "--config-file",
+    default="mkdocs.yml",
+    show_default=True,
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    help="The project's mkdocs.yml.",
+)
+
+
+def _told(command: F) -> F:
+    """Turn what is wrong into one message and exit code 1."""
+
+    @wraps(command)
+    def run(*args: Any, **options: Any) -> Any:
+        try:
+            return command(*args, **options)
+        except RefgenError as error:
+            click.echo(str(error), err=True)
+            sys.exit(1)
+
+    return run  # type: ignore[return-value]  # same signature, by wraps
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, "-V", "--version")
+def main() -> None:
+    """Turn one set of YAML data into a jetting reference that works without signal."""
+    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+
+
+@main.command()
+@_config
+@click.option("--lock", is_flag=True, help="Add new addresses to published.yml of each layer.")
+@_told
+def check(config_file: Path, lock: bool) -> None:
+    """Tell every mistake in the data, and what should be looked at."""
+    from refgen.project import open_project
+    from refgen.reports import check_report, lock_layers
+
+    project = open_project(config_file)
+    catalog = project.catalog()
+    click.echo(check_report(catalog))
+    if lock:
+        for path, added in lock_layers(catalog, project.layers):
+            click.echo(f"{path}: {added} new")
+
+
+@main.command()
+@_config
+@click.option("--strict", is_flag=True, help="Treat warnings of MkDocs as errors.")
+@_told
+def build(config_file: Path, strict: bool) -> None:
+    """Build the site beside the last one, and put it in place when it is whole."""
+    from refgen.project import open_project
+
+    site, pages = open_project(config_file).build(strict)
+    click.echo(f"{pages} pages in {site}")
+
+
+@main.command()
+@_config
+@click.option("--port", default=8000, show_default=True, help="Port to serve on.")
+@click.option("--host", default="127.0.0.1", show_default=True, help="Address to serve on.")
+@_told
+def serve(config_file: Path, port: int, host: str) -> None:
+    """Show the site while you edit; a mistake leaves the last good pages."""
+    from refgen.project import open_project
+
+    logging.basicConfig(level=logging.INFO, format="%(message)s")
+    click.echo(f"Serving on http://{host}:{port}/ (stop with Ctrl+C)")
+    open_project(config_file).serve(host, port)
+
+
+@main.command()
+@click.argument("setup", type=click.File(encoding="utf-8"))
+@_config
+@click.option("--json", "as_json", is_flag=True, help="Print the numbers in SI units as JSON.")
+@click.option("--units", type=click.Choice(["us", "metric"]), default="us", show_default=True)
+@_told
+def solve(setup: TextIO, config_file: Path, as_json: bool, units: Any) -> None:
+    """Work out what comes out of a SETUP (a YAML file, or - for standard input)."""
+    from refgen.answers import answer, read_setup
+    from refgen.project import open_project
+
+    asked = read_setup(setup.read(), setup.name)
+    named = asked.names_records
+    found = answer(asked, open_project(config_file).catalog() if named else None)
+    click.echo(json.dumps(found.data(), indent=1) if as_json else found.text(units), nl=as_json)
+
+
+@main.command()
+@_config
+@_told
+def schema(config_file: Path) -> None:
+    """Write JSON Schemas and the setting by which editors find them."""
+    from refgen.project import open_project
+
+    for line in open_project(config_file).write_schemas():
+        click.echo(line)
+
+
+@main.command()
+@click.argument("old")
+@click.argument("new")
+@_config
+@_told
+def rename(old: str, new: str, config_file: Path) -> None:
+    """Give OLD (kind/id or kind/id#item) the id NEW everywhere; old links go on working."""
+    from refgen.project import open_project
+    from refgen.rename import rename as rename_everywhere
+
+    project = open_project(config_file)
+    project.catalog()  # refuse to rename in data that are already wrong
+    for file, places in rename_everywhere(project.own_layers, old, new).files.items():
+        click.echo(f"{file}: {places}")
+    project.catalog()

@@ -1,0 +1,157 @@
+"""What only judgement can tell: grounds of a figure, overridden safety, texts to look at."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any
+
+from refgen.errors import Place, Problem
+from refgen.layers import Key, Override
+from refgen.messages import read_model
+from refgen.model.figure import ARGUED, SOURCED, Ceiling, Figure
+from refgen.model.record import Record
+from refgen.references import CITATION
+from refgen.units import UNITS
+
+if TYPE_CHECKING:
+    from refgen.catalog import Entry
+
+# Fields whose loss or change can hurt someone.
+_SAFETY_FIELDS = {
+    "cautions",
+    "stop",
+    "hazards",
+    "prevent",
+    "first_response",
+    "signal",
+    "first",
+    "harm",
+    "tell_hospital",
+    "defer_to",
+    "ceilings",
+    "heat",
+    "jet",
+    "urgent",
+}
+
+
+def grounded(figure: Figure, record: Record) -> Figure:
+    """Return the figure with basis, source and reason of its record where it has none."""
+    if figure.basis is not None:
+        return figure
+    return figure.model_copy(
+        update={
+            "basis": record.basis,
+            "source": figure.source or record.source,
+            "why": figure.why or record.why,
+        }
+    )
+
+
+def missing_grounds(figure: Figure, record: Record) -> Iterator[tuple[str, str]]:
+    """Yield what a figure lacks to be believed, with what to write."""
+    whole = grounded(figure, record)
+    if whole.basis is None:
+        hint = "Add 'basis: …' with a source, or 'basis: caution' with 'why: …'."
+        yield "the figure has no basis", hint
+    elif whole.basis in SOURCED and whole.source is None:
+        yield f"basis '{whole.basis}' needs a source", "Add 'source: id-of-a-source'."
+    elif whole.basis in ARGUED and whole.why is None:
+        yield f"basis '{whole.basis}' needs a reason", "Add 'why: …'."
+    elif whole.basis == "physics" and whole.formula is None:
+        yield "basis 'physics' needs its formula", "Add 'formula: …'."
+    if isinstance(figure, Ceiling) and figure.is_ is not None:
+        for other in figure.differs:
+            if other.is_.si < figure.is_.si:
+                hint = f"Put {other.is_} first and {figure.is_} under 'differs'."
+                yield "the cautious value must stand first", hint
+    for other in figure.differs:
+        if other.basis in SOURCED and other.source is None:
+            yield f"basis '{other.basis}' needs a source", "Add 'source: id-of-a-source'."
+        if other.basis is None:
+            yield "the differing value has no basis", "Add 'basis: …'."
+
+
+def judge(overrides: Iterable[Override]) -> tuple[tuple[Override, ...], list[Problem]]:
+    """Return the overrides that touch safety, and those that lack a reason."""
+    kept: list[Override] = []
+    problems: list[Problem] = []
+    for override in overrides:
+        kind, name = override.record
+        touched = _SAFETY_FIELDS & set(override.path)
+        whole_hazard = kind == "hazards" and not override.path
+        if not touched and not whole_hazard:
+            continue
+        kept.append(override)
+        if override.reason or _lowers(override):
+            continue
+        where = ".".join(override.path)
+        if override.now is None:
+            message = f"hides a safety text of {kind}/{name}"
+        elif touched & {"ceilings", "heat"}:
+            message = f"raises or removes a limit of {kind}/{name}"
+        else:
+            message = f"changes a safety text of {kind}/{name}"
+        hint = "Add 'reason: …'; it is shown on the page."
+        problems.append(Problem(override.place, where, message, hint))
+    return tuple(kept), problems
+
+
+def _lowers(override: Override) -> bool:
+    """Whether a limit was only made stricter, which anyone may do."""
+    if override.now is None or not {"ceilings", "heat"} & set(override.path):
+        return False
+    old, _ = read_model(Figure if "heat" in override.path else Ceiling, override.was)
+    new, _ = read_model(Figure if "heat" in override.path else Ceiling, override.now)
+    if old is None or new is None:
+        return True  # what is wrong with them is told elsewhere
+    if isinstance(new, Ceiling) and isinstance(old, Ceiling):
+        if new.jet is not None and new.is_ is None:
+            return True
+        if old.jet is not None and new.jet is None:
+            return False
+    if old.is_ is None or new.is_ is None:
+        return new.is_ is not None
+    return new.is_.si <= old.is_.si and (new.to or new.is_).si <= (old.to or old.is_).si
+
+
+_UNIT_WORDS = "|".join(
+    sorted(
+        (re.escape(u.symbol) for u in UNITS if u.symbol not in ("A", "V", "K", "h", "s", "m", "×")),
+        key=len,
+        reverse=True,
+    )
+)
+_BARE_NUMBER = re.compile(rf"(?<![\w{{])\d[\d,./]*\s?(?:{_UNIT_WORDS})(?![\w])")
+
+
+def bare_numbers(text: str) -> list[str]:
+    """Return numbers with a unit that were typed into a text instead of being a quantity.
+
+    >>> bare_numbers("Hold it under 1900 psi, {= 10 ft} from the 2-inch pipe.")
+    ['1900 psi']
+    """
+    return _BARE_NUMBER.findall(CITATION.sub(" ", text))
+
+
+_At = Callable[["Entry", Any], tuple[Place, str]]
+
+
+def advice(entries: Mapping[Key, Entry], at: _At) -> Iterator[Problem]:
+    """Yield what an author should look at though it is not wrong."""
+    claimed: dict[str, tuple[Entry, int]] = {}
+    for entry in entries.values():
+        for path, text in entry.contents.texts:
+            for number in bare_numbers(text):
+                place, name = at(entry, path)
+                hint = f"Write '{{= {number}}}', or cite a figure, so that both units are shown."
+                yield Problem(place, name, f"'{number}' is typed as plain text", hint)
+        for number_, name in enumerate(entry.record.also_called):
+            word = name.casefold()
+            if word in claimed and claimed[word][0] is not entry:
+                other = claimed[word][0]
+                place, field = at(entry, ("also_called", number_))
+                message = f"'{name}' is also claimed by {other.record.kind}/{other.id}"
+                yield Problem(place, field, message, "Leave it to the page that answers it.")
+            claimed.setdefault(word, (entry, number_))

@@ -1,0 +1,223 @@
+"""Layers laid over each other, while every value still knows its file, line and layer.
+
+Maps merge by field and lists of items by `id`; any other list, and a figure, is replaced whole,
+because half of one figure on half of another would be a number nobody ever gave. What a later
+layer changes or hides is kept as an override, so that it can be judged and shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from refgen.errors import Place, Problem, did_you_mean
+from refgen.sources import Layer, Node, Sources
+
+Key = tuple[str, str]
+# Words of a later layer about the merge itself; they never reach a record.
+_HIDE, _REASON, _AFTER, _BEFORE = "hide", "reason", "after", "before"
+_MERGE_WORDS = {_HIDE, _REASON, _AFTER, _BEFORE}
+
+
+@dataclass(frozen=True, slots=True)
+class Override:
+    """A value of an earlier layer that a later one changed (`now`) or hid (`now` is None)."""
+
+    record: Key
+    path: tuple[str, ...]
+    was: Node
+    now: Node | None
+    reason: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """The merged records and single files, with what was overridden on the way."""
+
+    records: dict[Key, Node] = field(default_factory=dict)
+    singles: dict[str, Node] = field(default_factory=dict)
+    published: dict[str, Node] = field(default_factory=dict)
+    overrides: tuple[Override, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+def lay(sources: Sources) -> Laid:
+    """Merge the layers in order, the later over the earlier."""
+    laid = Laid(problems=sources.problems)
+    merger = _Merger()
+    for layer in sources.layers:
+        _lay_one(layer, laid, merger)
+    return Laid(
+        {key: laid.records[key] for key in sorted(laid.records)},
+        laid.singles,
+        laid.published,
+        tuple(merger.overrides),
+        (*laid.problems, *merger.problems),
+    )
+
+
+def _lay_one(layer: Layer, laid: Laid, merger: _Merger) -> None:
+    for name, node in layer.singles.items():
+        if name == "published":
+            laid.published[layer.name] = node
+        elif name in laid.singles:
+            laid.singles[name] = merger.merge(laid.singles[name], node, (name, ""))
+        else:
+            laid.singles[name] = node
+    for key, node in layer.records.items():
+        base = laid.records.get(key)
+        if base is None:
+            laid.records[key] = node
+        elif _says(node, _HIDE):
+            merger.note(key, (), base, None, node)
+            del laid.records[key]
+        else:
+            laid.records[key] = merger.merge(base, node, key)
+
+
+def is_figure(node: Node) -> bool:
+    """Whether a map is a figure: one value with its basis, never merged in part."""
+    return isinstance(node.value, dict) and ("is" in node.value or "jet" in node.value)
+
+
+def _says(node: Node, word: str) -> bool:
+    value = node.value.get(word) if isinstance(node.value, dict) else None
+    return value is not None and value.value is True
+
+
+def _text(node: Node, word: str) -> str:
+    value = node.value.get(word) if isinstance(node.value, dict) else None
+    return value.value if value is not None and isinstance(value.value, str) else ""
+
+
+def _bare(node: Node) -> Node:
+    """Return a map without the words that only steer the merge."""
+    if isinstance(node.value, dict) and _MERGE_WORDS & node.value.keys():
+        fields = {k: v for k, v in node.value.items() if k not in _MERGE_WORDS}
+        return Node(fields, node.place)
+    return node
+
+
+def _plain(node: Node) -> object:
+    """Return a value without places, to compare two of them."""
+    if isinstance(node.value, dict):
+        return {key: _plain(value) for key, value in node.value.items()}
+    if isinstance(node.value, list):
+        return [_plain(value) for value in node.value]
+    return node.value
+
+
+def _items(node: Node) -> dict[str, Node] | None:
+    """Return a list of items by id, or None if it is any other list."""
+    if not isinstance(node.value, list) or not node.value:
+        return None
+    found = {_text(item, "id"): item for item in node.value}
+    return found if "" not in found and len(found) == len(node.value) else None
+
+
+class _Merger:
+    """Merges one record after another; a `reason` speaks for everything below it."""
+
+    def __init__(self) -> None:
+        self.overrides: list[Override] = []
+        self.problems: list[Problem] = []
+
+    def merge(
+        self, base: Node, over: Node, record: Key, path: tuple[str, ...] = (), reason: str = ""
+    ) -> Node:
+        """Return `over` laid upon `base`."""
+        reason = _text(over, _REASON) or reason
+        if isinstance(base.value, dict) and isinstance(over.value, dict):
+            if not is_figure(base) and not is_figure(over):
+                fields = self._merge_maps(base.value, over.value, record, path, reason)
+                return Node(fields, over.place)
+        else:
+            old, new = _items(base), _items(over)
+            if old is not None and new is not None:
+                items = self._merge_items(old, new, record, path, reason)
+                return Node(items, over.place)
+        bare = _bare(over)
+        if _plain(base) != _plain(bare):
+            self.note(record, path, base, bare, over, reason)
+        return bare
+
+    def note(
+        self,
+        record: Key,
+        path: tuple[str, ...],
+        was: Node,
+        now: Node | None,
+        said: Node,
+        reason: str = "",
+    ) -> None:
+        """Keep an override; `said` is the value of the later layer, where its reason may stand."""
+        reason = _text(said, _REASON) or reason
+        self.overrides.append(Override(record, path, was, now, reason, said.place))
+
+    def _merge_maps(
+        self,
+        old: dict[str, Node],
+        new: dict[str, Node],
+        record: Key,
+        path: tuple[str, ...],
+        reason: str,
+    ) -> dict[str, Node]:
+        fields = dict(old)
+        for name, node in new.items():
+            here = (*path, name)
+            if name in _MERGE_WORDS:
+                continue
+            if _says(node, _HIDE):
+                if name in fields:
+                    self.note(record, here, fields.pop(name), None, node, reason)
+                else:
+                    self._tell(node, here, "there is nothing of this name to hide", fields)
+            elif name in fields:
+                fields[name] = self.merge(fields[name], node, record, here, reason)
+            else:
+                fields[name] = _bare(node)
+        return fields
+
+    def _merge_items(
+        self,
+        old: dict[str, Node],
+        new: dict[str, Node],
+        record: Key,
+        path: tuple[str, ...],
+        reason: str,
+    ) -> list[Node]:
+        merged = dict(old)
+        for item_id, node in new.items():
+            here = (*path, item_id)
+            if _says(node, _HIDE):
+                if item_id in merged:
+                    self.note(record, here, merged.pop(item_id), None, node, reason)
+                else:
+                    self._tell(node, here, "there is nothing of this id to hide", merged)
+                continue
+            if item_id in merged:
+                merged[item_id] = self.merge(merged[item_id], node, record, here, reason)
+            else:
+                merged[item_id] = _bare(node)
+            merged = self._place(merged, item_id, node, here)
+        return list(merged.values())
+
+    def _place(
+        self, merged: dict[str, Node], item_id: str, node: Node, path: tuple[str, ...]
+    ) -> dict[str, Node]:
+        """Return the items with one moved behind `after` or before `before`."""
+        for word in (_AFTER, _BEFORE):
+            if not (mark := _text(node, word)):
+                continue
+            order = [key for key in merged if key != item_id]
+            if mark not in order:
+                self._tell(node, path, f"no item '{mark}' to stand {word}", order)
+                continue
+            order.insert(order.index(mark) + (word == _AFTER), item_id)
+            return {key: merged[key] for key in order}
+        return merged
+
+    def _tell(self, node: Node, path: tuple[str, ...], message: str, known: Iterable[str]) -> None:
+        hint = did_you_mean(path[-1], known)
+        self.problems.append(Problem(node.place, ".".join(path), message, hint))

@@ -1,0 +1,52 @@
+"""Lists that run through the whole catalog: emergencies, A to Z, figures nobody has proved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from refgen.catalog import Catalog
+from refgen.layers import Key
+from refgen.model.figure import Basis, Figure
+from refgen.model.record import Record
+from refgen.texts import Shown
+from refgen.views import Link, View
+
+
+def urgent(catalog: Catalog) -> list[tuple[Key, Record]]:
+    """Return what belongs on the emergency page: what to do, then what is seen, then hazards."""
+    found = []
+    for kind in ("procedures", "symptoms", "hazards"):
+        for name, record in catalog.of_kind(kind).items():
+            if getattr(record, "urgent", False):
+                found.append(((kind, name), record))
+    return found
+
+
+def a_to_z(view: View) -> Iterator[tuple[str, list[Link]]]:
+    """Yield each letter with rows for titles and other names that begin with it."""
+    letters: dict[str, dict[tuple[str, str], Link]] = {}
+    for (kind, name), entry in view.catalog.entries.items():
+        if kind == "sources":
+            continue
+        link = view.link((kind, name))
+        for word in (entry.record.title, *entry.record.also_called):
+            first = word[:1].upper()
+            letter = first if first.isascii() and first.isalpha() else "#"
+            row = link
+            if word != entry.record.title:
+                row = Link(str(word), link.href, link.kind, link.title)
+            letters.setdefault(letter, {})[word.casefold(), link.href] = row
+    for letter in sorted(letters):
+        yield letter, [letters[letter][key] for key in sorted(letters[letter])]
+
+
+def unsure(view: View, basis: Basis) -> Iterator[tuple[Link, Figure, str, Shown | str]]:
+    """Yield every figure that rests on this basis, with its page, name and value."""
+    rows = []
+    for (kind, name, figure_id), figure in view.catalog.figures.items():
+        if figure.basis == basis:
+            link = view.link((kind, name))
+            label = figure.label or view.figure_name(kind, figure_id)
+            anchored = Link(link.title, link.href.split("#")[0] + f"#{figure_id}", link.kind)
+            rows.append((anchored, figure, label, view.shown(figure)))
+    yield from sorted(rows, key=lambda row: (row[0].kind, row[0].title, row[2]))

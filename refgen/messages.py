@@ -1,0 +1,193 @@
+"""What pydantic found wrong, told in the words of someone who edits YAML."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any, TypeVar, get_args
+
+from pydantic import BaseModel, ValidationError
+
+from refgen.errors import Place, Problem, did_you_mean
+from refgen.sources import Node
+
+M = TypeVar("M", bound=BaseModel)
+Located = tuple[str | int, ...]
+
+
+def read_model(model: type[M], node: Node) -> tuple[M | None, list[Problem]]:
+    """Return the node as a model, or every problem with it."""
+    try:
+        return model.model_validate(bare_value(node)), []
+    except ValidationError as error:
+        return None, list(_problems(model, node, error))
+
+
+def bare_value(node: Node) -> Any:
+    """Return a node's value without its places."""
+    if isinstance(node.value, dict):
+        return {name: bare_value(inner) for name, inner in node.value.items()}
+    if isinstance(node.value, list):
+        return [bare_value(inner) for inner in node.value]
+    return node.value
+
+
+def locate(node: Node, path: Located) -> tuple[Place, str]:
+    """Return where a path stands, and its name as an author would say it.
+
+    The path may hold steps that were never written (the name of a union's branch, a field that
+    was left out); they are passed over, so the place is that of the nearest value that exists.
+    """
+    names: list[str] = []
+    for step in path:
+        inner: Node | None = None
+        if isinstance(node.value, dict) and isinstance(step, str):
+            inner = node.value.get(step)
+            name = step
+        elif isinstance(node.value, list) and isinstance(step, int) and step < len(node.value):
+            inner = node.value[step]
+            own = inner.value.get("id") if isinstance(inner.value, dict) else None
+            name = own.value if own is not None and isinstance(own.value, str) else str(step + 1)
+        if inner is not None:
+            node = inner
+            names.append(name)
+    return node.place, ".".join(names)
+
+
+def field_names(model: type[BaseModel]) -> set[str]:
+    """Return the name of every field of a model and of the models within it."""
+    names: set[str] = set()
+    seen: set[type] = set()
+    waiting: list[Any] = [model]
+    while waiting:
+        kind = waiting.pop()
+        waiting += get_args(kind)
+        if isinstance(kind, type) and issubclass(kind, BaseModel) and kind not in seen:
+            seen.add(kind)
+            for name, field in kind.model_fields.items():
+                names.add(field.alias or name)
+                waiting.append(field.annotation)
+    return names
+
+
+_WRONG_SHAPE = {"string_type", "float_type", "model_type", "dict_type"}
+
+
+def _problems(model: type[BaseModel], root: Node, error: ValidationError) -> Iterator[Problem]:
+    found = error.errors(include_url=False)
+    told: dict[tuple[Place, str], list[Any]] = {}
+    for entry in found:
+        told.setdefault(locate(root, entry["loc"]), []).append(entry)
+    for entries in told.values():
+        # Where text or a map may stand, pydantic complains of both: tell only of the one written.
+        if len(entries) > 1 and any(e["type"] not in _WRONG_SHAPE for e in entries):
+            entries = [e for e in entries if e["type"] not in _WRONG_SHAPE]
+        elif len(entries) == 1 and entries[0]["type"] in _WRONG_SHAPE:
+            _, name = locate(root, entries[0]["loc"])
+            inside = any(inner.startswith(f"{name}.") for _, inner in told)
+            if inside:
+                continue
+        for entry in entries:
+            yield _told(model, root, entry)
+
+
+def _told(model: type[BaseModel], root: Node, entry: Any) -> Problem:
+    kind, path, context = entry["type"], entry["loc"], entry.get("ctx") or {}
+    place, name = locate(root, path)
+    last = str(path[-1]) if path else ""
+    if kind == "missing":
+        hint = f"Add '{last}: …' here."
+        if last == "id" and (proposal := propose_id(entry["input"])):
+            hint = f"Add 'id: {proposal}'; once published it stays."
+        return Problem(place, name, f"'{last}' is missing", hint)
+    if kind == "extra_forbidden":
+        hint = did_you_mean(last, field_names(model))
+        if " " in last:
+            hint = "Inside { } a comma starts a new field: put the text in quotes."
+        return Problem(place, name, "no such field", hint)
+    if entry["input"] is None and kind != "missing":
+        return Problem(place, name, "is empty", "Write a value, or remove the line.")
+    told = _TOLD.get(kind)
+    if told is not None:
+        message, hint = told(entry["input"], context)
+        return Problem(place, name, message, hint)
+    return Problem(place, name, _sentence(entry["msg"]), str(context.get("hint", "")))
+
+
+def propose_id(value: Any) -> str:
+    """Return an id made of the first words of an item's title or text."""
+    if not isinstance(value, dict):
+        return ""
+    text = next((v for k in ("title", "text", "ask", "label") if (v := value.get(k))), "")
+    words = "".join(c if c.isascii() and c.isalnum() else " " for c in str(text).lower()).split()
+    return "-".join(words[:4])[:60]
+
+
+def _sentence(message: str) -> str:
+    return message[:1].lower() + message[1:]
+
+
+def _short(value: Any) -> str:
+    if isinstance(value, dict):
+        return "a map of fields"
+    if isinstance(value, (list, tuple)):
+        return "a list"
+    text = str(value).lower() if isinstance(value, bool) else str(value)
+    return f"'{text[:60]}{'…' if len(text) > 60 else ''}'"
+
+
+def _words(choices: str) -> list[str]:
+    return [word.strip("' ") for word in choices.replace(" or ", ", ").split(",")]
+
+
+_Teller = Callable[[Any, dict[str, Any]], tuple[str, str]]
+
+# pydantic's own wording is for programmers; these are its error types that data can cause.
+_TOLD: dict[str, _Teller] = {
+    "string_type": lambda v, c: (f"must be text, not {_short(v)}", "Put it in quotes if need be."),
+    "string_too_short": lambda v, c: ("is empty", "Write a text, or remove the line."),
+    "string_too_long": lambda v, c: (
+        f"is too long ({len(str(v))} characters)",
+        f"Use at most {c.get('max_length')}; divide it.",
+    ),
+    "string_pattern_mismatch": lambda v, c: (
+        f"{_short(v)} is not written right",
+        _pattern_hint(str(c.get("pattern", ""))),
+    ),
+    "int_parsing": lambda v, c: (f"must be a whole number, not {_short(v)}", "Write digits only."),
+    "int_type": lambda v, c: (f"must be a whole number, not {_short(v)}", "Write digits only."),
+    "float_parsing": lambda v, c: (f"must be a number, not {_short(v)}", "Such as 0.75."),
+    "float_type": lambda v, c: (f"must be a number, not {_short(v)}", "Such as 0.75."),
+    "finite_number": lambda v, c: (f"must be a number, not {_short(v)}", "Such as 0.75."),
+    "bool_parsing": lambda v, c: (f"must be true or false, not {_short(v)}", ""),
+    "bool_type": lambda v, c: (f"must be true or false, not {_short(v)}", ""),
+    "tuple_type": lambda v, c: (
+        f"must be a list, not {_short(v)}",
+        "Write each entry on its own line, after '- '.",
+    ),
+    "dict_type": lambda v, c: (
+        f"must be a map of fields, not {_short(v)}",
+        "Write 'name: value' lines, indented.",
+    ),
+    "model_type": lambda v, c: (
+        f"must be a map of fields, not {_short(v)}",
+        "Write 'name: value' lines, indented.",
+    ),
+    "too_short": lambda v, c: ("needs at least one entry", "Add one, or remove the line."),
+    "literal_error": lambda v, c: (
+        f"{_short(v)} is not one of the choices",
+        did_you_mean(str(v), _words(str(c.get("expected", "")))),
+    ),
+    "greater_than_equal": lambda v, c: (f"{_short(v)} is too small", f"At least {c.get('ge')}."),
+    "less_than_equal": lambda v, c: (f"{_short(v)} is too large", f"At most {c.get('le')}."),
+    "date_from_datetime_parsing": lambda v, c: (f"{_short(v)} is no date", "Such as 2026-11-20."),
+    "date_parsing": lambda v, c: (f"{_short(v)} is no date", "Such as 2026-11-20."),
+    "date_type": lambda v, c: (f"{_short(v)} is no date", "Such as 2026-11-20."),
+}
+
+
+def _pattern_hint(pattern: str) -> str:
+    if "#[0-9a-fA-F]" in pattern:
+        return "Write a colour as '#' and six digits or letters a to f."
+    if "https" in pattern:
+        return "Write an address that starts with https://."
+    return "Use small letters, digits and single hyphens, such as 'worn-jets'."

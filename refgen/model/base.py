@@ -1,0 +1,204 @@
+"""What all records share: text, ids, references and the fields every record has."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from refgen.units import NotAQuantity, Quantity, parse_quantity
+
+ID_PATTERN = r"^[a-z0-9]+(-[a-z0-9]+)*$"
+
+
+class Model(BaseModel):
+    """A frozen set of fields; anything not described here is refused."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, str_strip_whitespace=True, arbitrary_types_allowed=True
+    )
+
+
+class Plain(str):
+    """Text shown exactly as typed, on one line."""
+
+    __slots__ = ()
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_after_validator_function(
+            cls._checked, core_schema.str_schema(min_length=1, max_length=300)
+        )
+
+    @classmethod
+    def _checked(cls, text: str) -> Plain:
+        if "\n" in text:
+            raise PydanticCustomError("lines", "must stand on one line")
+        return cls(text)
+
+
+class Text(str):
+    """A sentence or a few, with *emphasis*, **strength**, `{figure}` and `{= 10 ft}`."""
+
+    __slots__ = ()
+
+    @classmethod
+    def __get_pydantic_core_schema__(cls, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_after_validator_function(
+            cls, core_schema.str_schema(min_length=1, max_length=1500)
+        )
+
+
+Id = Annotated[str, Field(pattern=ID_PATTERN, max_length=60)]
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Ref:
+    """A link to a record, or to one item in it."""
+
+    kind: str
+    id: str
+    item: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.kind}/{self.id}" + (f"#{self.item}" if self.item else "")
+
+
+@dataclass(frozen=True, slots=True)
+class RefTo:
+    """Reads a reference: `id` or `id#item` of one kind, or `kind/id#item` of any kind."""
+
+    kind: str = ""
+
+    def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_after_validator_function(self._read, core_schema.str_schema())
+
+    def __get_pydantic_json_schema__(self, _: Any, __: Any) -> dict[str, Any]:
+        word = "[a-z0-9]+(-[a-z0-9]+)*"
+        where = f"({self.kind}/)?" if self.kind else "[a-z]+/"
+        return {"type": "string", "pattern": f"^{where}{word}(#{word})?$"}
+
+    def _read(self, text: str) -> Ref:
+        path, _, item = text.partition("#")
+        kind, slash, record = path.rpartition("/")
+        if not slash:
+            kind = self.kind
+        if not kind or (self.kind and kind != self.kind):
+            example = f"{self.kind}/some-id" if self.kind else "symptoms/gauge-low"
+            raise PydanticCustomError(
+                "ref",
+                "'{text}' is no reference",
+                {"text": text, "hint": f"Write it like '{example}'."},
+            )
+        for word in (record, item) if item else (record,):
+            if not re.fullmatch(ID_PATTERN, word):
+                hint = "Ids have small letters, digits and single hyphens."
+                raise PydanticCustomError(
+                    "ref", "'{text}' is no reference", {"text": text, "hint": hint}
+                )
+        return Ref(kind, record, item)
+
+
+AnyRef = Annotated[Ref, RefTo()]
+MaterialRef = Annotated[Ref, RefTo("materials")]
+DepositRef = Annotated[Ref, RefTo("deposits")]
+PatternRef = Annotated[Ref, RefTo("patterns")]
+NozzleRef = Annotated[Ref, RefTo("nozzles")]
+HoseRef = Annotated[Ref, RefTo("hoses")]
+MachineRef = Annotated[Ref, RefTo("machines")]
+PartRef = Annotated[Ref, RefTo("parts")]
+SymptomRef = Annotated[Ref, RefTo("symptoms")]
+ProcedureRef = Annotated[Ref, RefTo("procedures")]
+HazardRef = Annotated[Ref, RefTo("hazards")]
+SourceRef = Annotated[Ref, RefTo("sources")]
+
+
+@dataclass(frozen=True, slots=True)
+class Of:
+    """Reads a quantity of one dimension, within limits given in the unit a person would use."""
+
+    dimension: str | None = None
+    low: str = ""
+    high: str = ""
+
+    def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+        # A bare number must reach our own message, which asks for the unit.
+        either = core_schema.union_schema([core_schema.str_schema(), core_schema.float_schema()])
+        return core_schema.no_info_after_validator_function(self._read, either)
+
+    def __get_pydantic_json_schema__(self, _: Any, __: Any) -> dict[str, Any]:
+        from refgen.units import UNITS
+
+        names = sorted(
+            {
+                name
+                for unit in UNITS
+                if self.dimension in (None, unit.dimension)
+                for name in (unit.symbol, *unit.also)
+            }
+        )
+        units = "|".join(re.escape(name) for name in names)
+        return {
+            "type": "string",
+            "pattern": rf"^[-−+]?[\d][\d ./-]*\s*({units})$|^[-−+]?[\d ]*[½¼¾⅛⅜⅝⅞]\s*({units})$",
+        }
+
+    def _read(self, text: str | float) -> Quantity:
+        try:
+            quantity = parse_quantity(str(text), self.dimension)
+        except NotAQuantity as error:
+            raise PydanticCustomError(
+                "quantity", "{what}", {"what": error.message, "hint": error.hint}
+            ) from error
+        low = parse_quantity(self.low).si if self.low else None
+        high = parse_quantity(self.high).si if self.high else None
+        if (low is not None and quantity.si < low) or (high is not None and quantity.si > high):
+            limits = f"{self.low} to {self.high}" if self.low and self.high else ""
+            limits = limits or (f"{self.low} or more" if self.low else f"{self.high} or less")
+            raise PydanticCustomError(
+                "limits",
+                "'{text}' cannot be",
+                {"text": str(text), "hint": f"It must lie within {limits}; check the unit."},
+            )
+        return quantity
+
+
+AnyQuantity = Annotated[Quantity, Of()]
+Pressure = Annotated[Quantity, Of("pressure", "0 psi", "60000 psi")]
+Flow = Annotated[Quantity, Of("flow", "0.01 gpm", "500 gpm")]
+Length = Annotated[Quantity, Of("length", "0 m", "5 km")]
+JetBore = Annotated[Quantity, Of("length", "0.2 mm", "20 mm")]
+HoseBore = Annotated[Quantity, Of("length", "2 mm", "60 mm")]
+PipeBore = Annotated[Quantity, Of("length", "20 mm", "5 m")]
+Temperature = Annotated[Quantity, Of("temperature", "-60 degC", "200 degC")]
+Angle = Annotated[Quantity, Of("angle", "0 deg", "90 deg")]
+Mass = Annotated[Quantity, Of("mass", "0 kg", "50000 kg")]
+Weight = Annotated[Quantity, Of("mass per length", "0 kg/m", "20 kg/m")]
+Time = Annotated[Quantity, Of("time", "0 s", "200 years")]
+Volume = Annotated[Quantity, Of("volume", "0 L", "100000 L")]
+Power = Annotated[Quantity, Of("power", "0 kW", "1000 kW")]
+
+
+class Item(Model):
+    """A part of a record that can be linked by its own id."""
+
+    id: Id = Field(description="Short name of this item in its record; never changed once shown.")
+    was: tuple[Id, ...] = Field((), description="Former ids, so that old links go on working.")
+
+
+class LocalItem(Model):
+    """A part of an item; its id steers the merging of layers and is no address."""
+
+    id: Id = Field(description="Short name of this part within its item.")
+
+
+class Review(Model):
+    """When a record was last read through, and by someone in what role."""
+
+    on: date = Field(description="Day of the review, such as 2026-11-20.")
+    role: Plain = Field(description="Role of the reviewer, such as 'trainer'; no names.")
+    next: date | None = Field(None, description="Day by which it should be read again.")

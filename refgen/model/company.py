@@ -1,0 +1,63 @@
+"""What a company sets for itself: its brand, and the words of the interface."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from refgen.model.base import LocalItem, Model, Plain, Text
+
+Colour = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
+WebAddress = Annotated[str, Field(pattern=r"^https?://[^\s\"'<>]+$", max_length=300)]
+
+
+class Colours(Model):
+    """Colours of the brand, as #rrggbb."""
+
+    primary: Colour = Field(description="Colour of the heading bar.")
+    on_primary: Colour = Field(description="Colour of text on it.")
+
+
+class Contact(LocalItem):
+    """Someone to call."""
+
+    label: Plain = Field(description="Who it is.")
+    number: Plain | None = Field(None, description="Telephone number.")
+    note: Plain | None = Field(None, description="When to call, or what to say.")
+
+
+class LocalRule(LocalItem):
+    """A rule of the company or its place that goes before this reference."""
+
+    text: Text = Field(description="The rule.")
+
+
+class Brand(Model):
+    """A company's own face on the reference."""
+
+    name: Plain = Field(description="Name of the company.")
+    site: Plain = Field(description="Name of the reference.")
+    address: WebAddress | None = Field(None, description="Where the site will be found.")
+    language: Annotated[str, Field(pattern=r"^[a-z]{2}(-[A-Z]{2})?$")] = Field(
+        "en", description="Language of the texts."
+    )
+    units_first: Literal["us", "metric"] = Field("us", description="Units shown first.")
+    colours: Colours = Field(description="Colours of the brand.")
+    logo: Plain | None = Field(None, description="File of the logo in the layer's assets folder.")
+    approver: Plain | None = Field(None, description="Role that approved it, for prints.")
+    document: Plain | None = Field(None, description="Number of the document, for prints.")
+    emergency: tuple[Contact, ...] = Field((), description="Numbers for an emergency.")
+    contacts: tuple[Contact, ...] = Field((), description="Other numbers.")
+    local_rules: tuple[LocalRule, ...] = Field((), description="Rules that go before this site.")
+
+
+class Words(Model):
+    """Every word of the interface, and words that search takes for one another."""
+
+    words: dict[Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")], Plain] = Field(
+        description="Words and sentences of the interface, by name."
+    )
+    synonyms: tuple[tuple[Plain, ...], ...] = Field(
+        (), description="Words that search takes for one another."
+    )

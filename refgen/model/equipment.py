@@ -1,0 +1,226 @@
+"""What the crew brings: nozzle patterns, nozzles in stock, hoses, parts and machines."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar, Literal
+
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
+
+from refgen.model.base import (
+    Angle,
+    Flow,
+    HazardRef,
+    HoseBore,
+    HoseRef,
+    Item,
+    JetBore,
+    Length,
+    LocalItem,
+    Mass,
+    NozzleRef,
+    Of,
+    PartRef,
+    PatternRef,
+    PipeBore,
+    Plain,
+    Power,
+    Pressure,
+    ProcedureRef,
+    Ref,
+    SymptomRef,
+    Temperature,
+    Text,
+    Volume,
+    Weight,
+)
+from refgen.model.fit import FittedItem
+from refgen.model.record import Caution, Record
+from refgen.units import Quantity
+
+Coefficient = Annotated[float, Field(ge=0.5, le=1.0, allow_inf_nan=False)]
+TradeNumber = Annotated[float, Field(ge=0.1, le=200, allow_inf_nan=False)]
+Roughness = Annotated[Quantity, Of("length", "0 mm", "0.5 mm")]
+Facing = Literal["rear", "front"]
+
+
+class JetGroup(Item):
+    """Jets alike in angle and facing."""
+
+    count: Annotated[int, Field(ge=1, le=60)] = Field(description="How many jets.")
+    angle: Angle = Field(description="Angle from the hose's axis.")
+    faces: Facing = Field(description="Which way the jets point.")
+
+
+class Pattern(Record):
+    """A nozzle pattern: where its jets point and what that does."""
+
+    kind: ClassVar[str] = "patterns"
+
+    jets: tuple[JetGroup, ...] = Field(min_length=1, description="Groups of equal jets.")
+    discharge_coefficient: Coefficient = Field(description="Share of the ideal flow a jet passes.")
+    velocity_coefficient: Coefficient = Field(0.97, description="Share of the ideal jet speed.")
+    turns: bool = Field(False, description="Whether the head spins.")
+    does: tuple[Text, ...] = Field(min_length=1, description="What it does well.")
+    does_not: tuple[Text, ...] = Field(min_length=1, description="What it does not do.")
+    pipe_from: PipeBore | None = Field(None, description="Smallest pipe bore it suits.")
+    pipe_to: PipeBore | None = Field(None, description="Largest pipe bore it suits.")
+    care: tuple[Text, ...] = Field((), description="How to look after it.")
+    cautions: tuple[Caution, ...] = Field((), description="What to heed when using it.")
+    hazards: tuple[HazardRef, ...] = Field((), description="Hazards of using it.")
+
+
+class DrilledJets(LocalItem):
+    """The jets of one group of the pattern, as drilled in this nozzle."""
+
+    bore: JetBore | None = Field(None, description="Bore of each jet.")
+    number: TradeNumber | None = Field(None, description="Trade number: US gpm at 4000 psi.")
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> DrilledJets:
+        if (self.bore is None) == (self.number is None):
+            hint = "Give each group of jets either its bore or its trade number."
+            raise PydanticCustomError("jets", "needs a bore or a number", {"hint": hint})
+        return self
+
+
+class Nozzle(Record):
+    """A nozzle in stock: a pattern in one size."""
+
+    kind: ClassVar[str] = "nozzles"
+
+    pattern: PatternRef = Field(description="Its pattern.")
+    jets: tuple[DrilledJets, ...] = Field(min_length=1, description="Sizes, by jet group's id.")
+    thread: Plain = Field(description="Thread by which it is screwed on.")
+    stiff_length: Length = Field(description="Length that cannot bend, hose end included.")
+    weight: Mass | None = Field(None, description="Weight.")
+    discharge_coefficient: Coefficient | None = Field(None, description="If known for this one.")
+
+
+class Hose(Record):
+    """A hose in stock."""
+
+    kind: ClassVar[str] = "hoses"
+
+    bore: HoseBore = Field(description="Inside diameter.")
+    working_pressure: Pressure = Field(description="Most pressure by its tag.")
+    burst_pressure: Pressure = Field(description="Pressure at which a new one bursts, by its tag.")
+    roughness: Roughness = Field(description="Roughness of the liner.")
+    weight: Weight | None = Field(None, description="Weight of the empty hose by length.")
+    minimum_bend: Length | None = Field(None, description="Least bend radius, inside the bend.")
+    warmest: Temperature | None = Field(None, description="Warmest water by its tag.")
+    cover: Plain | None = Field(None, description="Make of liner and cover.")
+
+    @model_validator(mode="after")
+    def _bursts_later(self) -> Hose:
+        if self.working_pressure.si >= self.burst_pressure.si:
+            raise PydanticCustomError(
+                "physics",
+                "working pressure {work} is not below burst pressure {burst}",
+                {
+                    "work": str(self.working_pressure),
+                    "burst": str(self.burst_pressure),
+                    "hint": "Copy both from the hose's tag.",
+                },
+            )
+        return self
+
+
+class Failing(FittedItem):
+    """One way in which a part fails."""
+
+    looks: Text = Field(description="What one sees, hears or feels.")
+    do: Text = Field(description="What to do about it.")
+    symptoms: tuple[SymptomRef, ...] = Field((), description="Pages on what it leads to.")
+
+
+class Setting(FittedItem):
+    """One thing to do to use or set a part."""
+
+    text: Text = Field(description="What to do.")
+    cautions: tuple[Caution, ...] = Field((), description="What to heed before.")
+
+
+class Part(Record):
+    """A control or component."""
+
+    kind: ClassVar[str] = "parts"
+
+    ask: bool = Field(False, description="Whether every machine must say if it has it.")
+    drive: bool = Field(False, description="Whether it is what turns the pump.")
+    does: Text = Field(description="What it does.")
+    set: tuple[Setting, ...] = Field((), description="How to use and set it.")
+    failing: tuple[Failing, ...] = Field((), description="What failing looks like.")
+    care: tuple[Text, ...] = Field((), description="How to look after it.")
+    cautions: tuple[Caution, ...] = Field((), description="What to heed.")
+    hazards: tuple[HazardRef, ...] = Field((), description="Hazards it brings.")
+    procedures: tuple[ProcedureRef, ...] = Field((), description="Procedures that use it.")
+
+
+class CarriedHose(Item):
+    """A hose on a machine."""
+
+    hose: HoseRef = Field(description="Which hose.")
+    length: Length = Field(description="How much of it.")
+    on_reel: Length | None = Field(None, description="Part that usually stays on the reel.")
+    reel_diameter: Length | None = Field(None, description="Mean diameter of the coils.")
+
+    @model_validator(mode="after")
+    def _reel_is_told(self) -> CarriedHose:
+        if self.on_reel and self.on_reel.si > self.length.si:
+            raise PydanticCustomError(
+                "physics", "more hose on the reel than there is", {"hint": "Check 'on_reel'."}
+            )
+        if self.on_reel and not self.reel_diameter:
+            hint = "Give the mean diameter of the coils."
+            raise PydanticCustomError("physics", "'on_reel' needs 'reel_diameter'", {"hint": hint})
+        return self
+
+
+class PlateLine(LocalItem):
+    """A further line of the machine's plate."""
+
+    label: Plain = Field(description="What it is.")
+    value: Plain = Field(description="What it says.")
+
+
+class Machine(Record):
+    """A machine of the fleet."""
+
+    kind: ClassVar[str] = "machines"
+
+    flow: Flow = Field(description="Rated flow by the plate.")
+    pressure: Pressure = Field(description="Rated pressure by the plate.")
+    unloader: Pressure | None = Field(None, description="Setting of the unloader.")
+    plungers: Annotated[int, Field(ge=1, le=7)] = Field(3, description="Plungers of the pump.")
+    power: Power | None = Field(None, description="Rated power of the drive.")
+    tank: Volume | None = Field(None, description="What the tank holds.")
+    hoses: tuple[CarriedHose, ...] = Field(min_length=1, description="Its hoses.")
+    nozzles: tuple[NozzleRef, ...] = Field((), description="Nozzles carried with it.")
+    fitted: tuple[PartRef, ...] = Field(description="Parts it has.")
+    not_fitted: tuple[PartRef, ...] = Field((), description="Parts it does not have.")
+    plate: tuple[PlateLine, ...] = Field((), description="Further lines of the plate.")
+    hazards: tuple[HazardRef, ...] = Field((), description="Hazards to mind with it.")
+
+    @model_validator(mode="after")
+    def _unloader_below_plate(self) -> Machine:
+        if self.unloader and self.unloader.si > self.pressure.si:
+            raise PydanticCustomError(
+                "physics",
+                "the unloader's {unloader} is above the plate's {plate}",
+                {
+                    "unloader": str(self.unloader),
+                    "plate": str(self.pressure),
+                    "hint": "An unloader is never set above the plate.",
+                },
+            )
+        return self
+
+    @property
+    def parts(self) -> frozenset[str]:
+        """Ids of the parts it has."""
+        return frozenset(ref.id for ref in self.fitted)
+
+    def has(self, part: Ref) -> bool:
+        """Whether it has a part."""
+        return part.id in self.parts

@@ -1,0 +1,71 @@
+"""Lessons, terms and sources."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from pydantic import Field
+
+from refgen.model.base import AnyRef, Item, LocalItem, Plain, SourceRef, Text, Time
+from refgen.model.record import Record
+
+
+class LessonStep(Item):
+    """One stretch of a lesson."""
+
+    title: Plain = Field(description="What it is about.")
+    pages: tuple[AnyRef, ...] = Field((), description="Pages, steps and tables, as kind/id#item.")
+    say: Text | None = Field(None, description="Notes for the trainer.")
+    task: Text | None = Field(None, description="Practical task.")
+    observe: tuple[Text, ...] = Field((), description="What the trainer watches for.")
+
+
+class QuizAnswer(LocalItem):
+    """One answer offered."""
+
+    text: Text = Field(description="The answer.")
+    right: bool = Field(False, description="Whether it is right.")
+    because: Text = Field(description="Why it is right or wrong.")
+
+
+class QuizQuestion(Item):
+    """A question to the learner."""
+
+    ask: Text = Field(description="The question.")
+    answers: tuple[QuizAnswer, ...] = Field(min_length=2, description="The answers offered.")
+    proof: AnyRef = Field(description="The page that proves it, as kind/id#item.")
+
+
+class Lesson(Record):
+    """A trainer's path through the reference."""
+
+    kind: ClassVar[str] = "lessons"
+
+    time: Time = Field(description="How long it takes.")
+    aims: tuple[Text, ...] = Field(min_length=1, description="What the learner can do after it.")
+    need: tuple[Text, ...] = Field((), description="What the trainer needs.")
+    steps: tuple[LessonStep, ...] = Field(min_length=1, description="The lesson in order.")
+    questions: tuple[QuizQuestion, ...] = Field((), description="Questions at the end.")
+
+
+class Term(Record):
+    """A word of the trade; its `answer` is the meaning in one plain sentence."""
+
+    kind: ClassVar[str] = "terms"
+
+
+class Source(Record):
+    """Something a figure rests on."""
+
+    kind: ClassVar[str] = "sources"
+
+    body: Plain = Field(description="Who published it.")
+    year: Plain = Field(description="Year or edition.")
+    form: Literal[
+        "law", "code", "standard", "test", "guidance", "paper", "trade press", "training", "physics"
+    ] = Field(description="What kind of thing it is.")
+    read: Literal["whole", "part", "reported"] = Field(
+        description="How far it was read: whole, part, or only reported by others."
+    )
+    where: Plain | None = Field(None, description="Where it can be read.")
+    reported_by: SourceRef | None = Field(None, description="Source that reported it.")

@@ -1,0 +1,193 @@
+"""Finished HTML pages out of the checked records."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import jinja2
+
+from refgen import addresses, listings
+from refgen.addresses import ENTRY_KINDS, index_address, record_address
+from refgen.catalog import Catalog, Entry
+from refgen.errors import RefgenError
+from refgen.layers import Key
+from refgen.tables import ComputedTable
+from refgen.views import View
+
+
+@dataclass(frozen=True)
+class Page:
+    """One finished page: its article, and what the frame around it needs."""
+
+    address: str
+    kind: str
+    id: str
+    title: str
+    description: str
+    html: str
+    anchors: tuple[str, ...] = ()
+    source: str = ""
+    """File the page was written in, for an edit link."""
+    review: str = ""
+    """Day by which it should be read again, ISO; '' if none is set."""
+    moved_to: str = ""
+    moved: Mapping[str, str] = field(default_factory=dict)
+    scripts: tuple[str, ...] = ()
+    """Scripts the page needs beside the site's own, by address."""
+
+    @property
+    def mark(self) -> str:
+        """Short hash of the page's own content, printed on it."""
+        return hashlib.sha256(self.html.encode()).hexdigest()[:8]
+
+
+def render_pages(
+    catalog: Catalog, tables: Mapping[str, ComputedTable], templates: Path
+) -> list[Page]:
+    """Return every page of the site, sorted by address."""
+    renderer = _Renderer(catalog, tables, templates)
+    return sorted(renderer.pages(), key=lambda page: page.address)
+
+
+def catalog_json(pages: list[Page]) -> str:
+    """Return the list of all pages as JSON, for those who link to them."""
+    entries = [
+        {
+            "kind": page.kind,
+            "id": page.id,
+            "title": page.title,
+            "address": page.address,
+            "anchors": list(page.anchors),
+        }
+        for page in pages
+        if not page.moved_to
+    ]
+    return json.dumps(entries, ensure_ascii=False, indent=1) + "\n"
+
+
+class _Renderer:
+    def __init__(
+        self, catalog: Catalog, tables: Mapping[str, ComputedTable], templates: Path
+    ) -> None:
+        self.catalog, self.tables = catalog, tables
+        self.environment = jinja2.Environment(
+            loader=jinja2.FileSystemLoader(templates),
+            autoescape=True,
+            undefined=jinja2.StrictUndefined,
+            trim_blocks=True,
+            lstrip_blocks=True,
+        )
+
+    def pages(self) -> Iterator[Page]:
+        for key, entry in self.catalog.entries.items():
+            if key[0] not in ENTRY_KINDS:
+                yield self._record_page(key, entry)
+        for name in self.catalog.machines():
+            yield self._handbook(name)
+        kinds = list(dict.fromkeys(kind for kind, _ in self.catalog.entries))
+        for kind in kinds:
+            yield self._index_page(kind)
+        yield from self._single_pages()
+        yield from self._moved_pages()
+
+    def _record_page(self, key: Key, entry: Entry) -> Page:
+        kind, name = key
+        view = View(self.catalog, record_address(kind, name), key)
+        html = self._render(f"pages/{kind}.html", view, r=entry.record, table=self._table(key))
+        record = entry.record
+        return Page(
+            view.address,
+            kind,
+            name,
+            record.title,
+            view.plain(record.answer),
+            html,
+            entry.anchors,
+            entry.node.place.file,
+            record.reviewed.next.isoformat() if record.reviewed and record.reviewed.next else "",
+            moved=entry.moved,
+        )
+
+    def _table(self, key: Key) -> ComputedTable | None:
+        return self.tables.get(key[1]) if key[0] == "tables" else None
+
+    def _handbook(self, name: str) -> Page:
+        key = ("machines", name)
+        view = View(self.catalog, addresses.handbook_address(name), key)
+        entry = self.catalog.entries[key]
+        html = self._render("pages/handbook.html", view, r=entry.record)
+        title = view.w["handbook_of"].format(machine=entry.record.title)
+        source = entry.node.place.file
+        return Page(view.address, "machines", f"{name}-handbook", title, title, html, (), source)
+
+    def _index_page(self, kind: str) -> Page:
+        view = View(self.catalog, index_address(kind))
+        records = self.catalog.of_kind(kind)
+        groups: dict[str, list[tuple[str, Any]]] = {}
+        for name in self.catalog.words.words:
+            if name.startswith("group_"):
+                groups[name[6:].replace("_", "-")] = []
+        groups[""] = []
+        for name, record in records.items():
+            groups[record.group or ""].append((name, record))
+        groups = {name: found for name, found in groups.items() if found}
+        template = f"pages/{kind}-index.html" if kind in ENTRY_KINDS else "pages/kind-index.html"
+        html = self._render(template, view, kind=kind, groups=groups)
+        anchors = tuple(records) if kind in ENTRY_KINDS else ()
+        title = view.kind_word(kind)
+        return Page(view.address, kind, "index", title, view.w[f"kind_{kind}_about"], html, anchors)
+
+    def _single_pages(self) -> Iterator[Page]:
+        for name, address in (
+            ("home", addresses.HOME),
+            ("search", addresses.SEARCH),
+            ("emergency", addresses.EMERGENCY),
+            ("my-machine", addresses.MY_MACHINE),
+            ("a-to-z", addresses.A_TO_Z),
+            ("unsure-figures", addresses.UNSURE),
+            ("not-found", addresses.NOT_FOUND),
+        ):
+            view = View(self.catalog, address)
+            word = name.replace("-", "_")
+            title = self.catalog.brand.site if name == "home" else view.w[f"title_{word}"]
+            html = self._render(f"pages/{name}.html", view)
+            scripts = ("assets/search.js",) if name == "search" else ()
+            about = view.w[f"about_{word}"]
+            yield Page(address, "pages", name, title, about, html, scripts=scripts)
+
+    def _moved_pages(self) -> Iterator[Page]:
+        for (kind, old), target in self.catalog.moved.items():
+            if kind in ENTRY_KINDS:
+                continue
+            view = View(self.catalog, record_address(kind, old), target)
+            to = view.href(record_address(*target))
+            record = self.catalog.entries[target].record
+            html = self._render("pages/moved.html", view, r=record, to=to)
+            yield Page(view.address, kind, old, record.title, record.title, html, moved_to=to)
+
+    def _render(self, template: str, view: View, **values: Any) -> str:
+        try:
+            return self.environment.get_template(template).render(
+                p=view, w=view.w, listing=listings, **values
+            )
+        except jinja2.TemplateSyntaxError as error:
+            raise RefgenError(f"{error.filename}:{error.lineno}: {error.message}") from error
+        except jinja2.TemplateError as error:
+            record = "/".join(filter(None, view.key)) or view.address
+            line = _template_line(error)
+            raise RefgenError(f"{template}{line}: {error} (while setting {record})") from error
+
+
+def _template_line(error: Exception) -> str:
+    """Return ':line' of the template in which an error arose, if the traceback tells."""
+    line, trace = "", error.__traceback__
+    while trace is not None:
+        if trace.tb_frame.f_code.co_filename.endswith(".html"):
+            line = f":{trace.tb_lineno}"
+        trace = trace.tb_next
+    return line

@@ -1,0 +1,185 @@
+"""The one stage that knows MkDocs: it hands over finished pages and asks for a frame round them.
+
+Everything is read and checked in `on_pre_build`, before MkDocs empties the last good site.
+MkDocs then gets an empty page for each of ours, and our HTML in `on_page_content`.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import material
+from mkdocs.commands.build import build
+from mkdocs.commands.serve import serve
+from mkdocs.config import config_options as c
+from mkdocs.config import load_config
+from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import Abort, ConfigurationError, MkDocsException, PluginError
+from mkdocs.livereload import LiveReloadServer
+from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.pages import Page as MkDocsPage
+from mkdocs.utils.templates import TemplateContext
+
+from refgen.addresses import root_of
+from refgen.assets import own_files
+from refgen.bundled import bundled
+from refgen.compose import Site, compose
+from refgen.errors import RefgenError
+from refgen.pages import Page
+
+log = get_plugin_logger("refgen")
+
+# Scripts only from the site itself; no plug-ins, no changed base address, nowhere to send a form.
+POLICY = "script-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'"
+
+
+class RefgenConfig(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves its base untyped
+    """Options under `plugins: - refgen:` in mkdocs.yml."""
+
+    layers = c.ListOfItems(c.Type(str), default=["base"])
+    """Folders of data, laid over each other in this order; `base` is the one refgen brings."""
+    templates = c.Optional(c.Type(str))
+    """Folder of page templates, instead of those refgen brings."""
+
+
+class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  # as above
+    """Builds the reference; see the module for the order of events."""
+
+    def __init__(self) -> None:
+        self.serving = False
+        self.site: Site | None = None
+        self.pages: dict[str, Page] = {}
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        """Remember what runs; having this method also keeps the plugin between rebuilds."""
+        self.serving = command == "serve"
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Set what the reference rests on, whatever mkdocs.yml says."""
+        if config.theme.name != "material":
+            raise PluginError("mkdocs.yml: write 'theme: {name: material}'; the pages rest on it.")
+        config.use_directory_urls = False
+        config.theme.dirs.insert(0, str(self.templates / "theme"))
+        config.theme.static_templates.clear()
+        return config
+
+    @property
+    def templates(self) -> Path:
+        """Folder of the templates."""
+        return Path(self.config.templates) if self.config.templates else bundled("site_templates")
+
+    def layers(self, config: MkDocsConfig) -> list[Path]:
+        """Return the folders of data in order."""
+        here = Path(config.config_file_path or "mkdocs.yml").resolve().parent
+        return [
+            bundled("data/base") if layer == "base" else here / layer
+            for layer in self.config.layers
+        ]
+
+    def on_serve(
+        self, server: LiveReloadServer, *, config: MkDocsConfig, **_: Any
+    ) -> LiveReloadServer:
+        """Rebuild when data or a template changes."""
+        for folder in (*self.layers(config), self.templates):
+            server.watch(str(folder))
+        return server
+
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        """Read and check everything; while serving, a mistake leaves the last good pages."""
+        here = Path(config.config_file_path or "mkdocs.yml").resolve().parent
+        try:
+            self.site = compose(self.layers(config), self.templates, here)
+        except RefgenError as error:
+            if not self.serving or self.site is None:
+                raise PluginError(str(error)) from error
+            log.error("%s\nShowing the last good pages.", error)
+        for problem in self.site.catalog.advice if self.site else ():
+            log.info("look at %s", problem)
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Put our pages and assets in, and the theme's own files, which we do not use, out."""
+        assert self.site is not None
+        theme = Path(material.__file__).parent / "templates"
+        unused = (theme, self.templates / "theme")
+        for file in list(files):
+            if any(Path(file.abs_src_path or "").is_relative_to(folder) for folder in unused):
+                files.remove(file)
+        self.pages = {}
+        for page in self.site.pages:
+            source = page.address.removesuffix(".html") + ".md"
+            self.pages[source] = page
+            file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
+            file.edit_uri = page.source or None
+            files.append(file)
+        css = sorted((theme / "assets" / "stylesheets").glob("*.min.css"))
+        theme_css = "\n".join(path.read_text("utf-8") for path in css)
+        assets = own_files(self.templates, theme_css, self.site.catalog.brand)
+        for address, content in {**self.site.files, **assets}.items():
+            files.append(File.generated(config, address, content=content))
+        return files
+
+    def on_page_content(self, html: str, *, page: MkDocsPage, **_: Any) -> str:
+        """Hand MkDocs our finished HTML in place of the empty page's."""
+        ours = self.pages.get(page.file.src_uri)
+        return ours.html if ours else html
+
+    def on_page_context(
+        self, context: TemplateContext, *, page: MkDocsPage, **_: Any
+    ) -> TemplateContext:
+        """Give the frame what it needs."""
+        assert self.site is not None
+        ours = self.pages[page.file.src_uri]
+        context["refgen"] = {  # type: ignore[typeddict-unknown-key]  # ours, beside MkDocs' own
+            "page": ours,
+            "brand": self.site.catalog.brand,
+            "w": self.site.catalog.w,
+            "root": root_of(ours.address),
+            # MkDocs' live reload writes its script into the page; only there the policy is off.
+            "policy": "" if self.serving else POLICY,
+        }
+        return context
+
+
+def open_config(config_file: Path) -> tuple[list[Path], Path, Path]:
+    """Return layers, site folder and templates that an mkdocs.yml names.
+
+    Raises:
+        RefgenError: If the file is not right, or does not use refgen.
+    """
+    try:
+        config = load_config(str(config_file))
+    except (ConfigurationError, Abort) as error:
+        raise RefgenError(f"{config_file}: {error}") from error
+    plugin = config.plugins.get("refgen")
+    if not isinstance(plugin, RefgenPlugin):
+        hint = "Add 'refgen' under 'plugins:'."
+        raise RefgenError(f"{config_file}: this project does not use refgen. {hint}")
+    return plugin.layers(config), Path(config.site_dir), plugin.templates
+
+
+def build_site(config_file: Path, folder: Path, strict: bool) -> None:
+    """Build the site of an mkdocs.yml into a folder."""
+    config = load_config(str(config_file), site_dir=str(folder), strict=strict)
+    config.plugins.on_startup(command="build", dirty=False)
+    try:
+        build(config)
+    except Abort as error:
+        raise RefgenError("MkDocs warned, and warnings count as errors here.") from error
+    except MkDocsException as error:
+        raise RefgenError(str(error)) from error
+    finally:
+        config.plugins.on_shutdown()
+
+
+def serve_site(config_file: Path, host: str, port: int) -> None:
+    """Serve the site of an mkdocs.yml until stopped, rebuilding on edits."""
+    try:
+        serve(str(config_file), dev_addr=f"{host}:{port}")
+    except MkDocsException as error:
+        raise RefgenError(str(error)) from error
+    except OSError as error:
+        hint = "Choose another with --port."
+        raise RefgenError(f"cannot serve on {host}:{port}: {error.strerror}. {hint}") from error

@@ -1,0 +1,71 @@
+"""A company's project: its mkdocs.yml, its layers, and what can be done with them."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from pathlib import Path
+
+from refgen.catalog import Catalog
+from refgen.compose import read_catalog
+from refgen.plugin import build_site, open_config, serve_site
+from refgen.schema import editor_settings, write_schemas
+from refgen.sources import show_path
+from refgen.swap import built_beside
+
+
+@dataclass(frozen=True)
+class Project:
+    """An opened project."""
+
+    config_file: Path
+    layers: tuple[Path, ...]
+    site: Path
+    templates: Path
+
+    @property
+    def root(self) -> Path:
+        """Folder of mkdocs.yml, against which files are named to the author."""
+        return self.config_file.resolve().parent
+
+    @property
+    def own_layers(self) -> list[Path]:
+        """The layers that lie in this project, which alone may be edited."""
+        return [layer for layer in self.layers if layer.resolve().is_relative_to(self.root)]
+
+    def catalog(self) -> Catalog:
+        """Return the checked catalog."""
+        return read_catalog(self.layers, self.root)
+
+    def build(self, strict: bool = False) -> tuple[str, int]:
+        """Build the site and swap it in; return where it is and how many pages it has."""
+        with built_beside(self.site) as beside:
+            build_site(self.config_file, beside, strict)
+            pages = len(list(beside.rglob("*.html")))
+        return show_path(self.site, Path.cwd()), pages
+
+    def serve(self, host: str, port: int) -> None:
+        """Serve until stopped, rebuilding on edits."""
+        serve_site(self.config_file, host, port)
+
+    def write_schemas(self) -> list[str]:
+        """Write the schemas and, if there is none, the editors' setting; tell what was written."""
+        written = [show_path(path, self.root) for path in write_schemas(self.root)]
+        names = [show_path(layer, self.root) for layer in self.own_layers]
+        settings = self.root / ".vscode" / "settings.json"
+        wanted = editor_settings(names)
+        kept = json.loads(settings.read_text("utf-8")) if settings.exists() else {}
+        kept |= wanted
+        settings.parent.mkdir(exist_ok=True)
+        settings.write_text(json.dumps(kept, indent=1) + "\n", "utf-8")
+        return [*written, show_path(settings, self.root)]
+
+
+def open_project(config_file: Path) -> Project:
+    """Return the project of an mkdocs.yml.
+
+    Raises:
+        RefgenError: If the file is not right, or does not use refgen.
+    """
+    layers, site, templates = open_config(config_file)
+    return Project(config_file, tuple(layers), site, templates)

@@ -1,0 +1,87 @@
+"""The lock on addresses: what was once published goes on existing, or leads on.
+
+`published.yml` in a layer lists each record's address with the ids in it. A record or item may
+be renamed (its old id kept under `was`), never lost.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from refgen.errors import Place, Problem, did_you_mean
+from refgen.layers import Key
+from refgen.sources import Node
+
+
+@dataclass(frozen=True)
+class Lock:
+    """What one layer has published: ids within each record."""
+
+    published: Mapping[Key, tuple[str, ...]] = field(default_factory=dict)
+
+
+def check_lock(
+    nodes: Mapping[str, Node],
+    anchors: Mapping[Key, Iterable[str]],
+    moved: Iterable[Key],
+    unread: Iterable[Key],
+) -> tuple[dict[str, Lock], list[Problem]]:
+    """Return each layer's lock, and what has vanished.
+
+    Args:
+        nodes: The layers' `published.yml`, by layer.
+        anchors: Present and former ids within each record.
+        moved: Former addresses that lead on.
+        unread: Records that exist but could not be read; nothing is said of them.
+    """
+    locks: dict[str, Lock] = {}
+    problems: list[Problem] = []
+    gone = set(moved) | set(unread)
+    for layer, node in nodes.items():
+        published: dict[Key, tuple[str, ...]] = {}
+        for address, place, items in _lines(node, problems):
+            kind, _, name = address.partition("/")
+            published[kind, name] = tuple(item for item, _ in items)
+            if (kind, name) in gone:
+                continue
+            if (kind, name) not in anchors:
+                known = [n for k, n in anchors if k == kind]
+                hint = f"Bring it back, or keep 'was: [{name}]' in the record it became. "
+                hint += did_you_mean(name, known)
+                message = f"'{address}' was published and is gone"
+                problems.append(Problem(place, "", message, hint.strip()))
+                continue
+            there = set(anchors[kind, name])
+            for item, at in items:
+                if item not in there:
+                    hint = f"Bring it back, or keep 'was: [{item}]' in the item it became."
+                    message = f"'{address}#{item}' was published and is gone"
+                    problems.append(Problem(at, "", message, hint))
+        locks[layer] = Lock(published)
+    return locks, problems
+
+
+def _lines(
+    node: Node, problems: list[Problem]
+) -> Iterable[tuple[str, Place, list[tuple[str, Place]]]]:
+    fields = node.value if isinstance(node.value, dict) else {}
+    for address, inner in fields.items():
+        items = inner.value if isinstance(inner.value, list) else []
+        if not isinstance(inner.value, list) or any(not isinstance(i.value, str) for i in items):
+            hint = "Write 'kind/id: [item, item]'; `refgen check --lock` does it for you."
+            problems.append(Problem(inner.place, address, "must be a list of ids", hint))
+            continue
+        yield address, inner.place, [(str(item.value), item.place) for item in items]
+
+
+def write_lock(lock: Lock, anchors: Mapping[Key, Iterable[str]]) -> tuple[str, int]:
+    """Return the text of `published.yml` with everything that exists now, and how much is new."""
+    merged = {key: set(items) for key, items in lock.published.items()}
+    before = sum(len(items) + 1 for items in merged.values())
+    for key, items in anchors.items():
+        merged.setdefault(key, set()).update(items)
+    lines = ["# Addresses that have been published. Never remove a line: links rest on them."]
+    for (kind, name), items in sorted(merged.items()):
+        lines.append(f"{kind}/{name}: [{', '.join(sorted(items))}]")
+    return "\n".join(lines) + "\n", sum(len(i) + 1 for i in merged.values()) - before

@@ -1,0 +1,48 @@
+"""What `refgen check` tells when nothing is wrong, and the lock it keeps."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from pathlib import Path
+
+from refgen.catalog import Catalog
+from refgen.model import KINDS
+from refgen.published import Lock, write_lock
+
+
+def check_report(catalog: Catalog) -> str:
+    """Return what there is, what was overridden, and what should be looked at."""
+    count = Counter(kind for kind, _ in catalog.entries)
+    parts = [f"{count[kind]} {kind}" for kind in KINDS if count[kind]]
+    lines = [f"The data are right: {', '.join(parts)}."]
+    if catalog.overrides:
+        lines += ["", "Safety texts and limits changed by a later layer:"]
+        for override in catalog.overrides:
+            kind, name = override.record
+            where = f"{override.place.file}:{override.place.line}"
+            what = "hidden" if override.now is None else "changed"
+            path = ".".join(override.path) or "whole record"
+            reason = f" Reason: {override.reason}" if override.reason else ""
+            lines.append(f"  {where}: {kind}/{name} {path} {what}.{reason}")
+    if catalog.advice:
+        lines += ["", f"{len(catalog.advice)} to look at:"]
+        lines += [f"  {problem}" for problem in catalog.advice]
+    return "\n".join(lines)
+
+
+def lock_layers(catalog: Catalog, layers: Iterable[Path]) -> list[tuple[Path, int]]:
+    """Write each layer's `published.yml`; return the files with how many addresses are new."""
+    written = []
+    for layer in layers:
+        anchors = {
+            key: entry.anchors
+            for key, entry in catalog.entries.items()
+            if (layer / key[0] / f"{key[1]}.yml").is_file()
+        }
+        text, added = write_lock(catalog.locks.get(layer.name, Lock()), anchors)
+        path = layer / "published.yml"
+        if added:
+            path.write_text(text, "utf-8")
+        written.append((path, added))
+    return written

@@ -1,0 +1,70 @@
+"""JSON Schema of every kind of record, so that an editor completes and checks as one types."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+from pydantic import BaseModel
+
+from refgen.model import KINDS
+from refgen.model.company import Brand, Words
+from refgen.model.setup import Setup
+
+FOLDER = ".schema"
+_DRAFT = "https://json-schema.org/draft/2020-12/schema"
+
+
+def schemas() -> dict[str, dict[str, Any]]:
+    """Return the schema of each kind, and of brand, words and setup, by name."""
+    models: dict[str, type[BaseModel]] = {**KINDS, "brand": Brand, "words": Words, "setup": Setup}
+    found = {}
+    for name, model in models.items():
+        schema = _merging(model.model_json_schema(), name)
+        found[name] = {"$schema": _DRAFT, "$id": f"{name}.json", **schema}
+    return found
+
+
+def _merging(schema: dict[str, Any], name: str) -> dict[str, Any]:
+    """Let a record of a later layer give some fields only, and steer how it is merged."""
+    if name == "setup":
+        return schema
+    words: dict[str, Any] = {
+        "hide": {"type": "boolean", "description": "Takes away what an earlier layer has."},
+        "reason": {"type": "string", "description": "Why an earlier layer is overridden."},
+        "after": {"type": "string", "description": "Id of the item it stands behind."},
+        "before": {"type": "string", "description": "Id of the item it stands before."},
+    }
+    for part in (schema, *schema.get("$defs", {}).values()):
+        whole = next((s for s in part.get("anyOf", [part]) if "properties" in s), None)
+        if whole is not None:
+            whole["properties"] |= {
+                key: value for key, value in words.items() if key not in whole["properties"]
+            }
+    return schema
+
+
+def write_schemas(root: Path) -> list[Path]:
+    """Write the schemas below a folder; return the files, sorted."""
+    folder = root / FOLDER
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for name, schema in sorted(schemas().items()):
+        path = folder / f"{name}.json"
+        path.write_text(json.dumps(schema, ensure_ascii=False, indent=1) + "\n", "utf-8")
+        written.append(path)
+    return written
+
+
+def editor_settings(layers: list[str]) -> dict[str, Any]:
+    """Return the setting by which editors that use the YAML language server find the schemas."""
+    wired: dict[str, list[str]] = {}
+    for name in schemas():
+        if name == "setup":
+            patterns = ["*.setup.yml"]
+        else:
+            ending = f"{name}/*.yml" if name in KINDS else f"{name}.yml"
+            patterns = [f"{layer}/{ending}" for layer in layers]
+        wired[f"./{FOLDER}/{name}.json"] = patterns
+    return {"yaml.schemas": wired}

@@ -1,0 +1,280 @@
+"""What a page's template may ask for: texts set in HTML, links, figures and words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+from urllib.parse import urlsplit
+
+from markupsafe import Markup
+
+from refgen.addresses import NOT_FOUND, record_address, root_of
+from refgen.catalog import Catalog, Entry
+from refgen.fitting import variants_for, whole_cause
+from refgen.judging import grounded
+from refgen.layers import Key, Override
+from refgen.model import KINDS
+from refgen.model.base import Ref
+from refgen.model.equipment import Machine
+from refgen.model.figure import Ceiling, Differing, Figure
+from refgen.model.fit import Fitted, Parts
+from refgen.model.lookup import Table
+from refgen.model.safety import Hazard
+from refgen.model.trouble import Cause, Path, Symptom
+from refgen.model.work import Procedure, Step, Variant
+from refgen.texts import Shown, Typesetter, show_figure, show_quantity, show_range
+from refgen.units import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A row that leads to another page."""
+
+    title: str
+    href: str
+    kind: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FigureRow:
+    """A figure as listed at the foot of a page, with what it rests on."""
+
+    id: str
+    label: str
+    shown: Shown | str
+    figure: Figure | Differing
+    source: Link | None
+    own: bool
+    differs: tuple[FigureRow, ...] = ()
+
+
+class View:
+    """One page being set. Templates call it `p`; `p.w` holds the words of the interface."""
+
+    def __init__(self, catalog: Catalog, address: str, key: Key = ("", "")) -> None:
+        self.catalog, self.address, self.key = catalog, address, key
+        self.w: Mapping[str, str] = catalog.w
+        self.brand = catalog.brand
+        self.root = root_of(address)
+        if address == NOT_FOUND:  # shown in place of any missing page, however deep
+            self.root = urlsplit(self.brand.address or "/").path.rstrip("/") + "/"
+        self.setter = Typesetter(catalog.figures, self.brand.units_first, self.w, key)
+        self.hazards_met: dict[str, None] = {}
+
+    # ---- texts and values
+
+    def text(self, text: str, home: Ref | Key | None = None) -> Markup:
+        """Set a text of the data; `home` is the record it was written in, if another."""
+        if home is None or isinstance(home, tuple):
+            return self.setter.html(text, home)
+        return self.setter.html(text, (home.kind, home.id))
+
+    def plain(self, text: str) -> str:
+        """Set a text without markup."""
+        return self.setter.plain(text)
+
+    def quantity(self, quantity: Quantity) -> Shown:
+        """Show a describing quantity in both systems."""
+        return show_quantity(quantity, self.brand.units_first)
+
+    def figure(self, name: str) -> Markup:
+        """Show one of the record's own figures with its mark."""
+        key = (*self.key, name)
+        self.setter.value(key)
+        whole = self.catalog.figures[key]
+        mark = self.setter.mark(whole)
+        return Markup("<span class='fig'>{}{}</span>").format(self.shown(whole), mark)
+
+    # ---- links
+
+    def href(self, address: str) -> str:
+        """Return the way from this page to an address given from the site's root."""
+        return self.root + address
+
+    def link(self, ref: Ref | Key, note: str = "") -> Link:
+        """Return a row to a record or to an item in it."""
+        kind, name, item = (*ref, "") if isinstance(ref, tuple) else (ref.kind, ref.id, ref.item)
+        record = self.catalog.entries[kind, name].record
+        title = str(record.title)
+        if item and (found := self._item_title(kind, name, item)):
+            title = f"{title}: {found}"
+        word = self.w[f"kind_{kind}_one"]
+        return Link(title, self.href(record_address(kind, name, item)), word, note)
+
+    def links(self, refs: Iterable[Ref | Key]) -> list[Link]:
+        """Return rows to records, each once, in the order given."""
+        return list(dict.fromkeys(self.link(ref) for ref in refs))
+
+    def _item_title(self, kind: str, name: str, item: str) -> str:
+        for _, found in self.catalog.entries[kind, name].contents.items:
+            if found.id == item:
+                if title := getattr(found, "title", None):
+                    return str(title)
+                text = getattr(found, "text", None) or getattr(found, "ask", None)
+                said = self.setter.plain(text, (kind, name)) if text else ""
+                return said if len(said) <= 60 else said[:60].rsplit(" ", 1)[0] + " …"
+        return ""
+
+    def linked_from(self) -> list[Link]:
+        """Return the records that link here and are not already linked from here."""
+        mine = {(ref.kind, ref.id) for _, ref in self.entry.contents.refs}
+        keys = [key for key in self.catalog.backlinks.get(self.key, ()) if key not in mine]
+        return [self.link(key) for key in keys if key[0] not in ("terms",)]
+
+    @property
+    def entry(self) -> Entry:
+        """The entry this page is about."""
+        return self.catalog.entries[self.key]
+
+    # ---- cautions and what is fitted
+
+    def hazard(self, ref: Ref) -> Hazard:
+        """Return a hazard, and note that the page speaks of it."""
+        self.hazards_met.setdefault(ref.id)
+        record = self.catalog.entries["hazards", ref.id].record
+        assert isinstance(record, Hazard)
+        return record
+
+    def hazard_links(self, more: Iterable[Ref] = ()) -> list[Link]:
+        """Return rows to every hazard the page has spoken of."""
+        names = dict.fromkeys([*self.hazards_met, *(ref.id for ref in more)])
+        return [self.link(("hazards", name)) for name in names if ("hazards", name) != self.key]
+
+    def fit_attributes(self, item: Fitted) -> Markup:
+        """Return the attributes by which the chosen machine shows or hides an element."""
+        attributes = [
+            Markup(' data-{}{}="{}"').format(word, ending, " ".join(ref.id for ref in refs))
+            for word, parts in (("needs", item.needs), ("unless", item.unless))
+            if parts is not None
+            for ending, refs in (("", parts.all), ("-any", parts.any))
+            if refs
+        ]
+        return Markup("").join(attributes)
+
+    def fit_words(self, item: Fitted) -> str:
+        """Say in words which machines an element is for, or '' if for all."""
+        said = []
+        for name, parts in (("only_with", item.needs), ("only_without", item.unless)):
+            if parts is not None:
+                said.append(f"{self.w[name]} {self._parts_in_words(parts)}")
+        return "; ".join(said)
+
+    def _parts_in_words(self, parts: Parts) -> str:
+        def names(refs: Iterable[Ref]) -> list[str]:
+            titles = [str(self.catalog.entries["parts", ref.id].record.title) for ref in refs]
+            return [title[:1].lower() + title[1:] for title in titles]
+
+        both = f" {self.w['and']} ".join(names(parts.all))
+        either = f" {self.w['or']} ".join(names(parts.any))
+        return " ".join(filter(None, (both, either)))
+
+    def cause(self, cause: Cause) -> Cause:
+        """Return a cause with what it takes over from where it is written out."""
+        symptoms = self.catalog.of_kind("symptoms")
+        return whole_cause(cause, {k: v for k, v in symptoms.items() if isinstance(v, Symptom)})
+
+    def machine(self, name: str) -> Machine:
+        """Return a machine by id."""
+        return self.catalog.machines()[name]
+
+    def record(self, ref: Ref | Key) -> Any:
+        """Return the record a reference leads to."""
+        kind, name = ref if isinstance(ref, tuple) else (ref.kind, ref.id)
+        return self.catalog.entries[kind, name].record
+
+    # ---- the foot of the page
+
+    def figure_rows(self) -> Iterator[FigureRow]:
+        """Yield every figure the page has shown, with what it rests on."""
+        own = [(*self.key, name) for k, n, name in self.catalog.figures if (k, n) == self.key]
+        for key in dict.fromkeys([*own, *self.setter.cited]):
+            kind, name, figure_id = key
+            figure = self.catalog.figures[key]
+            record = self.catalog.entries[kind, name].record
+            label = figure.label or self.figure_name(kind, figure_id)
+            mine = (kind, name) == self.key
+            if not mine:
+                label = f"{record.title}: {label[:1].lower()}{label[1:]}"
+            shown = self.shown(figure)
+            differs = tuple(self._differing(other) for other in figure.differs)
+            yield FigureRow(figure_id, label, shown, figure, self._source(figure), mine, differs)
+
+    def shown(self, figure: Figure) -> Shown | str:
+        """Return a figure's value, or the words by which it forbids."""
+        if (shown := show_figure(figure, self.brand.units_first)) is not None:
+            return shown
+        assert isinstance(figure, Ceiling)
+        return self.w["no_jet"] if figure.jet == "no" else str(figure.jet)
+
+    def figure_name(self, kind: str, figure_id: str) -> str:
+        """Return the name of a figure that has no label of its own."""
+        if f"condition_{figure_id}" in self.w and kind == "materials":
+            return self.w[f"condition_{figure_id}"]
+        if figure_id == "heat":
+            return self.w["warmest_water"]
+        return figure_id.replace("-", " ").capitalize()
+
+    def _differing(self, other: Differing) -> FigureRow:
+        shown = show_range(other.is_, other.to, self.brand.units_first)
+        return FigureRow("", other.when or "", shown, other, self._source(other), False)
+
+    def _source(self, grounds: Figure | Differing) -> Link | None:
+        return self.link(grounds.source) if grounds.source is not None else None
+
+    def overrides(self) -> list[Override]:
+        """Return what a company changed in the safety texts and limits of this record."""
+        return [o for o in self.catalog.overrides if o.record == self.key]
+
+    def kind_word(self, kind: str) -> str:
+        """Return the name of a kind in the plural."""
+        return self.w[f"kind_{kind}"]
+
+    @property
+    def kinds(self) -> list[str]:
+        """The kinds of record that have at least one, in reading order."""
+        present = {kind for kind, _ in self.catalog.entries}
+        return [kind for kind in KINDS if kind in present]
+
+    # ---- what single kinds of page ask for
+
+    def fitting(self, items: Iterable[Fitted], machine: Machine) -> list[Fitted]:
+        """Return what is shown for a machine."""
+        return [item for item in items if item.applies_to(machine.parts)]
+
+    def procedures_for(self, machine: Machine) -> list[tuple[Key, Procedure]]:
+        """Return the procedures of a machine's handbook: those that need a part it has."""
+        found = []
+        for name, record in self.catalog.of_kind("procedures").items():
+            if isinstance(record, Procedure) and record.handbook:
+                found.append((("procedures", name), record))
+        return found
+
+    def steps_for(
+        self, procedure: Procedure, machine: Machine
+    ) -> list[tuple[Step, Variant | None]]:
+        """Return the steps of a procedure on a machine, each with its one variant if it has any."""
+        steps: list[tuple[Step, Variant | None]] = []
+        for step in procedure.steps:
+            if step.applies_to(machine.parts):
+                variants = variants_for(step, machine.parts)
+                steps.append((step, variants[0] if variants else None))
+        return steps
+
+    def number_in(self, path: Path, item: str) -> int:
+        """Return the number under which a question or end of a path is shown."""
+        order = [*(q.id for q in path.questions), *(e.id for e in path.ends)]
+        return order.index(item) + 1
+
+    def seen_in(self, items: Iterable[Any]) -> list[Ref]:
+        """Return the pages that steps or ticks refer to, each once."""
+        return list(dict.fromkeys(ref for item in items for ref in item.see))
+
+    def cell(self, cell: str | Figure, table: Table) -> Markup | str:
+        """Show one cell of a given table."""
+        if isinstance(cell, str):
+            return cell
+        whole = grounded(cell, table)
+        shown = show_figure(whole, self.brand.units_first)
+        return Markup("<span class='fig'>{}{}</span>").format(shown, self.setter.mark(whole))

@@ -1,0 +1,120 @@
+// What a page does beyond being read. A classic script, so that it also runs from a folder; every
+// page stands without it. Nothing here makes HTML from text: elements are made, text is set.
+(function () {
+  "use strict";
+  var root = document.documentElement;
+  var base = root.getAttribute("data-root");
+
+  // Storage may be shut off; then nothing is remembered and nothing breaks.
+  function recall(name) {
+    try { return localStorage.getItem("refgen:" + name); } catch (e) { return null; }
+  }
+  function keep(name, value) {
+    try {
+      if (value === null) localStorage.removeItem("refgen:" + name);
+      else localStorage.setItem("refgen:" + name, value);
+    } catch (e) { /* not remembered */ }
+  }
+  function each(selector, act) {
+    Array.prototype.forEach.call(document.querySelectorAll(selector), act);
+  }
+  function tell(text) {
+    var told = document.getElementById("told");
+    told.textContent = text;
+    clearTimeout(tell.timer);
+    tell.timer = setTimeout(function () { told.textContent = ""; }, 2500);
+  }
+
+  // ---- daylight or dark: the reader's choice before the phone's
+  var look = recall("look");
+  if (look === "dark" || look === "light") root.setAttribute("data-look", look);
+  function darkNow() {
+    var chosen = root.getAttribute("data-look");
+    return chosen ? chosen === "dark" : matchMedia("(prefers-color-scheme: dark)").matches;
+  }
+
+  // ---- my machine
+  function machine() {
+    try {
+      var kept = JSON.parse(recall("machine") || "null");
+      return kept && typeof kept.id === "string" && typeof kept.parts === "string" ? kept : null;
+    } catch (e) { return null; }
+  }
+  function words(element, name) {
+    var value = element.getAttribute(name);
+    return value ? value.split(" ") : [];
+  }
+  function applies(element, parts) {
+    function has(part) { return parts.indexOf(part) >= 0; }
+    var all = words(element, "data-needs"), any = words(element, "data-needs-any");
+    if (!all.every(has) || (any.length && !any.some(has))) return false;
+    var notAll = words(element, "data-unless"), notAny = words(element, "data-unless-any");
+    if (!notAll.length && !notAny.length) return true;
+    return !(notAll.every(has) && (!notAny.length || notAny.some(has)));
+  }
+  function showFor(mine) {
+    var parts = mine ? mine.parts.split(" ") : [];
+    var fitted = "[data-needs],[data-needs-any],[data-unless],[data-unless-any]";
+    var hidden = 0;
+    each(fitted, function (element) {
+      element.hidden = !!mine && !applies(element, parts);
+      if (element.hidden) hidden += 1;
+    });
+    each("tr[data-row-machine]", function (row) {
+      if (mine && row.getAttribute("data-row-machine") === mine.id) row.setAttribute("data-mine", "");
+      else row.removeAttribute("data-mine");
+    });
+    each(".mine", function (line) {
+      line.hidden = !mine || !document.querySelector(fitted);
+      if (mine) line.querySelector("span").textContent = line.getAttribute("data-shown").replace("{machine}", mine.title);
+      line.querySelector("button").onclick = function () { showFor(null); line.hidden = true; };
+    });
+    each(".mine-now", function (line) {
+      line.hidden = !mine;
+      if (mine) line.querySelector("b").textContent = mine.title;
+    });
+    return hidden;
+  }
+
+  // ---- links to copy
+  function copyLink(event) {
+    var address = event.currentTarget.href;
+    var told = document.getElementById("told");
+    if (!navigator.clipboard) { tell(told.getAttribute("data-failed")); return; }
+    navigator.clipboard.writeText(address).then(
+      function () { tell(told.getAttribute("data-copied")); },
+      function () { tell(told.getAttribute("data-failed")); });
+  }
+
+  document.addEventListener("DOMContentLoaded", function () {
+    each(".js:not(.mine):not(.overdue):not(.mine-now)", function (element) { element.hidden = false; });
+    each(".look", function (button) {
+      if (button.tagName !== "BUTTON") return;
+      button.onclick = function () {
+        var next = darkNow() ? "light" : "dark";
+        root.setAttribute("data-look", next);
+        keep("look", next);
+      };
+    });
+    each("[data-copy]", function (link) { link.addEventListener("click", copyLink); });
+    each("button.choose", function (button) {
+      button.onclick = function () {
+        var id = button.getAttribute("data-machine");
+        keep("machine", id ? JSON.stringify({
+          id: id, title: button.getAttribute("data-title"),
+          address: button.getAttribute("data-address"), parts: button.getAttribute("data-parts")
+        }) : null);
+        var mine = machine();
+        showFor(mine);
+        if (mine) tell(mine.title);
+      };
+    });
+    showFor(machine());
+    each(".checked[data-next]", function (line) {
+      var due = new Date(line.getAttribute("data-next") + "T00:00:00");
+      if (due < new Date()) each(".overdue", function (o) { o.hidden = false; });
+    });
+    var moved = document.querySelector("main[data-moved]");
+    if (moved) location.replace(moved.getAttribute("data-moved") + location.hash);
+  });
+})();
