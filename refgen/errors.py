@@ -53,11 +53,10 @@ class DataError(RefgenError):
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
-    """Return a hint that names the closest known word, or the known ones when none is close."""
+    """Return a hint that names the closest known word, or all of them where they are few."""
     words = sorted(set(known))
     if close := get_close_matches(word, words, n=1):
         return f"Did you mean '{close[0]}'?"
     if not words:
         return ""
-    shown = ", ".join(words[:12]) + (", …" if len(words) > 12 else "")
-    return f"Known: {shown}."
+    return f"Known: {', '.join(words)}." if len(words) <= 12 else ""

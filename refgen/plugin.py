@@ -23,11 +23,12 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.utils.templates import TemplateContext
 
-from refgen.addresses import root_of
+from refgen.addresses import index_address, root_of
 from refgen.assets import own_files
 from refgen.bundled import bundled
 from refgen.compose import Site, compose
 from refgen.errors import RefgenError
+from refgen.model import KINDS
 from refgen.pages import Page
 
 log = get_plugin_logger("refgen")
@@ -103,9 +104,9 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         """Put our pages and assets in, and the theme's own files, which we do not use, out."""
         assert self.site is not None
         theme = Path(material.__file__).parent / "templates"
-        unused = (theme, self.templates / "theme")
+        docs = Path(config.docs_dir)
         for file in list(files):
-            if any(Path(file.abs_src_path or "").is_relative_to(folder) for folder in unused):
+            if not Path(file.abs_src_path or "").is_relative_to(docs):
                 files.remove(file)
         self.pages = {}
         for page in self.site.pages:
@@ -137,10 +138,19 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
             "brand": self.site.catalog.brand,
             "w": self.site.catalog.w,
             "root": root_of(ours.address),
+            "up": self._up(ours),
             # MkDocs' live reload writes its script into the page; only there the policy is off.
             "policy": "" if self.serving else POLICY,
         }
         return context
+
+    def _up(self, page: Page) -> dict[str, str] | None:
+        """Return the index above a page, for the way back."""
+        assert self.site is not None
+        if page.kind not in KINDS or page.id == "index":
+            return None
+        title = self.site.catalog.w[f"kind_{page.kind}"]
+        return {"address": index_address(page.kind), "title": title}
 
 
 def open_config(config_file: Path) -> tuple[list[Path], Path, Path]:

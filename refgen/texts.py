@@ -33,11 +33,11 @@ class Shown:
     def __str__(self) -> str:
         return f"{self.first} ({self.other})" if self.other else self.first
 
-    def __html__(self) -> str:
-        first = f'<span class="q">{escape(_tied(self.first))}</span>'
-        return first + (
-            f' <span class="q">({escape(_tied(self.other))})</span>' if self.other else ""
-        )
+    def __html__(self) -> Markup:
+        first = Markup('<span class="q">{}</span>').format(_tied(self.first))
+        if not self.other:
+            return first
+        return first + Markup(' <span class="q">({})</span>').format(_tied(self.other))
 
 
 def _tied(text: str) -> str:
@@ -115,9 +115,8 @@ class Typesetter:
         """Return a figure or quantity cited in the record `key` as HTML."""
         shown, figure = self._cite(match, key)
         if figure is None:
-            return Markup(shown.__html__()) if isinstance(shown, Shown) else escape(shown)
-        body = shown.__html__() if isinstance(shown, Shown) else escape(shown)
-        return Markup('<span class="fig">{}{}</span>').format(Markup(body), self.mark(figure))
+            return escape(shown)
+        return Markup('<span class="fig">{}{}</span>').format(shown, self.mark(figure))
 
     def mark(self, figure: Figure) -> Markup:
         """Return the small word that says what a figure rests on."""

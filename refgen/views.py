@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, get_args
 from urllib.parse import urlsplit
 
 from markupsafe import Markup
@@ -20,7 +20,8 @@ from refgen.model.equipment import Machine
 from refgen.model.figure import Ceiling, Differing, Figure
 from refgen.model.fit import Fitted, Parts
 from refgen.model.lookup import Table
-from refgen.model.safety import Hazard
+from refgen.model.record import Caution
+from refgen.model.safety import Hazard, Signal
 from refgen.model.trouble import Cause, Path, Symptom
 from refgen.model.work import Procedure, Step, Variant
 from refgen.texts import Shown, Typesetter, show_figure, show_quantity, show_range
@@ -136,6 +137,13 @@ class View:
         record = self.catalog.entries["hazards", ref.id].record
         assert isinstance(record, Hazard)
         return record
+
+    def by_signal(self, cautions: Iterable[Caution]) -> list[tuple[str, list[Caution]]]:
+        """Return cautions by the signal word of their hazard, the gravest word first."""
+        grouped: dict[str, list[Caution]] = {signal: [] for signal in get_args(Signal)}
+        for caution in cautions:
+            grouped[self.hazard(caution.hazard).signal].append(caution)
+        return [(signal, found) for signal, found in grouped.items() if found]
 
     def hazard_links(self, more: Iterable[Ref] = ()) -> list[Link]:
         """Return rows to every hazard the page has spoken of."""

@@ -1,0 +1,59 @@
+"""The wheel, installed where there is nothing else, builds a company's site."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+
+
+def run(*command: str, cwd: Path) -> subprocess.CompletedProcess[str]:
+    environment = {k: v for k, v in os.environ.items() if k not in ("PYTHONPATH", "VIRTUAL_ENV")}
+    return subprocess.run(command, cwd=cwd, capture_output=True, text=True, env=environment)
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("wheel")
+    built = run(
+        sys.executable, "-m", "pip", "wheel", "-q", "--no-deps", "-w", str(folder), str(ROOT),
+        cwd=folder,
+    )
+    if built.returncode and "CI" not in os.environ:
+        pytest.skip(f"no wheel can be built here: {built.stderr.strip().splitlines()[-1]}")
+    assert built.returncode == 0, built.stderr
+    return next(folder.glob("*.whl"))
+
+
+def test_the_wheel_carries_base_data_and_templates_but_no_company(wheel: Path) -> None:
+    names = zipfile.ZipFile(wheel).namelist()
+    assert "refgen/bundled/data/base/materials/pvc-solid.yml" in names
+    assert "refgen/bundled/site_templates/theme/main.html" in names
+    assert not [name for name in names if "pebblecombe" in name or name.startswith("tests")]
+
+
+def test_an_empty_environment_builds_a_companys_site(wheel: Path, tmp_path: Path) -> None:
+    assert run(sys.executable, "-m", "venv", str(tmp_path / "env"), cwd=tmp_path).returncode == 0
+    python = str(tmp_path / "env" / "bin" / "python")
+    installed = run(python, "-m", "pip", "install", "-q", str(wheel), cwd=tmp_path)
+    if installed.returncode and "CI" not in os.environ:
+        pytest.skip(f"packages cannot be had here: {installed.stderr.strip().splitlines()[-1]}")
+    assert installed.returncode == 0, installed.stderr
+    ours = tmp_path / "ours"
+    (ours / "assets").mkdir(parents=True)
+    (ours / "data" / "ours").mkdir(parents=True)
+    (ours / "mkdocs.yml").write_text(
+        "site_name: Ours\ndocs_dir: assets\ntheme: {name: material}\n"
+        "plugins:\n  - refgen:\n      layers: [base, data/ours]\n"
+    )
+    (ours / "data" / "ours" / "brand.yml").write_text("name: Ours\nsite: Our reference\n")
+    built = run(python, "-m", "refgen", "build", cwd=ours)
+    assert built.returncode == 0, built.stderr
+    assert "Our reference" in (ours / "site" / "materials" / "pvc-solid.html").read_text("utf-8")
+    assert (ours / "site" / "assets" / "site.css").stat().st_size > 100_000
