@@ -13,8 +13,8 @@ from refgen.hydraulics import Duty, Margins, Rig, margins, working_point
 from refgen.hydraulics.water import water_at
 from refgen.messages import read_model
 from refgen.model.setup import Setup
+from refgen.nodes import read_text
 from refgen.setups import rig_of
-from refgen.sources import read_text
 from refgen.tables.shape import both
 from refgen.units import System, round_to
 

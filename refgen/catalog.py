@@ -19,9 +19,9 @@ from refgen.model.company import Brand, Words
 from refgen.model.equipment import Machine
 from refgen.model.figure import Figure
 from refgen.model.record import Record
+from refgen.nodes import Node
 from refgen.published import Lock, check_lock
 from refgen.references import CITATION, Contents, anchors_of, contents_of, figure_id
-from refgen.sources import Node
 from refgen.units import NotAQuantity, parse_quantity
 
 

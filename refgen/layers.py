@@ -11,7 +11,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from refgen.errors import Place, Problem, did_you_mean
-from refgen.sources import Layer, Node, Sources
+from refgen.nodes import Node
+from refgen.sources import Layer, Sources
 
 Key = tuple[str, str]
 # Words of a later layer about the merge itself; they never reach a record.

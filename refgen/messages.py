@@ -8,7 +8,7 @@ from typing import Any, TypeVar, get_args
 from pydantic import BaseModel, ValidationError
 
 from refgen.errors import Place, Problem, did_you_mean
-from refgen.sources import Node
+from refgen.nodes import Node
 
 M = TypeVar("M", bound=BaseModel)
 Located = tuple[str | int, ...]

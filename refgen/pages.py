@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -18,6 +19,9 @@ from refgen.errors import RefgenError
 from refgen.layers import Key
 from refgen.tables import ComputedTable
 from refgen.views import View
+
+# What macros leave behind; nothing on a page is set in lines.
+_BLANK_LINES = re.compile(r"\n\s*\n")
 
 
 @dataclass(frozen=True)
@@ -172,15 +176,15 @@ class _Renderer:
 
     def _render(self, template: str, view: View, **values: Any) -> str:
         try:
-            return self.environment.get_template(template).render(
-                p=view, w=view.w, listing=listings, **values
-            )
+            found = self.environment.get_template(template)
+            html = found.render(p=view, w=view.w, listing=listings, **values)
         except jinja2.TemplateSyntaxError as error:
             raise RefgenError(f"{error.filename}:{error.lineno}: {error.message}") from error
         except jinja2.TemplateError as error:
             record = "/".join(filter(None, view.key)) or view.address
             line = _template_line(error)
             raise RefgenError(f"{template}{line}: {error} (while setting {record})") from error
+        return _BLANK_LINES.sub("\n", html)
 
 
 def _template_line(error: Exception) -> str:

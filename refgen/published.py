@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from refgen.errors import Place, Problem, did_you_mean
 from refgen.layers import Key
-from refgen.sources import Node
+from refgen.nodes import Node
 
 
 @dataclass(frozen=True)

@@ -9,9 +9,9 @@ from typing import Any, get_args
 
 from pydantic import BaseModel
 
-from refgen.model.base import Item, Ref, RefTo, Text
+from refgen.model import KINDS
+from refgen.model.base import Item, LocalItem, Model, Ref, RefTo, Text
 from refgen.model.figure import Figure
-from refgen.model.record import Record
 
 Path = tuple[str | int, ...]
 
@@ -30,10 +30,11 @@ class Contents:
     texts: list[tuple[Path, Text]] = field(default_factory=list)
     figures: list[tuple[Path, Figure]] = field(default_factory=list)
     items: list[tuple[Path, Item]] = field(default_factory=list)
+    parts: list[tuple[Path, LocalItem]] = field(default_factory=list)
 
 
-def contents_of(record: Record) -> Contents:
-    """Walk a record once and return all it holds."""
+def contents_of(record: Model) -> Contents:
+    """Walk a record, or another set of fields, once and return all it holds."""
     contents = Contents()
     for path, value in _walk(record, ()):
         if isinstance(value, Ref):
@@ -44,6 +45,8 @@ def contents_of(record: Record) -> Contents:
             contents.figures.append((path, value))
         elif isinstance(value, Item):
             contents.items.append((path, value))
+        elif isinstance(value, LocalItem):
+            contents.parts.append((path, value))
     return contents
 
 
@@ -83,8 +86,6 @@ def anchors_of(contents: Contents) -> list[tuple[Path, str, tuple[str, ...]]]:
 
 def bare_fields(kind: str) -> set[str]:
     """Return the names of all fields that hold ids of one kind without naming the kind."""
-    from refgen.model import KINDS
-
     found: set[str] = set()
     for model in _models(list(KINDS.values())):
         for name, info in model.model_fields.items():

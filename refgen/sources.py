@@ -1,43 +1,20 @@
-"""Layers of YAML files read into located values: every value knows its file and line.
-
-YAML is read without its old traps: `no`, `12:30` and `010` stay the text that was typed, equal
-keys in one map are refused, and so are aliases, tags and second documents, which nobody who
-writes a record needs and which can make a small file explode.
-"""
+"""Layers: folders of YAML files, one record a file, read into located values."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, NoReturn
-
-import yaml
 
 from refgen.errors import Place, Problem, did_you_mean
-
-Value = None | bool | str | dict[str, "Node"] | list["Node"]
+from refgen.nodes import Node, read_text
 
 MAX_BYTES = 400_000
-MAX_DEPTH = 24
 SINGLE_FILES = ("brand", "words", "published")
 RECORD_ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 # Names that a Windows file system keeps for devices: a record called so could not be checked out.
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))}
-# What YAML allows in a file but no sentence needs: control characters and the marks that turn
-# the direction of text, with which one text can be made to look like another.
-_HIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
-
-_Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-
-
-@dataclass(frozen=True, slots=True)
-class Node:
-    """A value with its place; numbers stay the text that was written."""
-
-    value: Value
-    place: Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,21 +48,6 @@ def read_sources(folders: Iterable[Path], kinds: Iterable[str], shown_from: Path
         layers.append(reader.read())
         problems += reader.problems
     return Sources(tuple(layers), tuple(problems))
-
-
-def read_text(text: str, name: str, layer: str = "") -> tuple[Node | None, list[Problem]]:
-    """Return one YAML text as a located map of fields, and what is wrong with it."""
-    problems: list[Problem] = []
-    if hidden := _HIDDEN.search(text):
-        line = text.count("\n", 0, hidden.start()) + 1
-        message = f"an invisible character (U+{ord(hidden[0]):04X}) stands here"
-        return None, [Problem(Place(name, line, layer), "", message, "Type the line anew.")]
-    node = _compose(text, name, layer, problems)
-    if node is not None and not isinstance(node.value, dict):
-        hint = "Write fields as 'name: value', one a line."
-        problems.append(Problem(node.place, "", "the file holds no fields", hint))
-        return None, problems
-    return node, problems
 
 
 def show_path(path: Path, shown_from: Path) -> str:
@@ -166,97 +128,3 @@ class _Reader:
 
     def _add(self, place: Place, message: str, hint: str) -> None:
         self.problems.append(Problem(place, "", message, hint))
-
-
-def _compose(text: str, file: str, layer: str, problems: list[Problem]) -> Node | None:
-    """Return the file's tree of nodes, or None after telling why there is none."""
-    composer = _Composer(file, layer, problems)
-    try:
-        return composer.compose(yaml.parse(text, Loader=_Loader))
-    except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        line = mark.line + 1 if mark else 1
-        what = f"{error.problem or 'not readable'}"
-        hint = "Check indentation, quotes and colons on this line and the one above."
-        if "'\\t'" in what or "found character '\t'" in what:
-            hint = "Indent with spaces, not with the tab key."
-        problems.append(Problem(Place(file, line, layer), "", f"not YAML: {what}", hint))
-    except yaml.YAMLError as error:
-        first = str(error).splitlines()[0]
-        problems.append(Problem(Place(file, 1, layer), "", f"not YAML: {first}", ""))
-    except _Stop:
-        pass
-    return None
-
-
-class _Stop(Exception):
-    """The file cannot be used; why has been told."""
-
-
-class _Composer:
-    """Builds the tree from YAML's events, which carry the place of everything."""
-
-    def __init__(self, file: str, layer: str, problems: list[Problem]) -> None:
-        self.file, self.layer, self.problems = file, layer, problems
-
-    def compose(self, events: Iterator[Any]) -> Node | None:
-        root: Node | None = None
-        for event in events:
-            if isinstance(event, yaml.DocumentStartEvent):
-                if root is not None:
-                    self._refuse(event, "a second document starts here", "Remove the line '---'.")
-            elif isinstance(event, yaml.NodeEvent):
-                root = self._node(event, events, 0)
-        if root is None:
-            self._say(Place(self.file, 1, self.layer), "the file is empty", "Write the record.")
-        return root
-
-    def _node(self, event: Any, events: Iterator[Any], depth: int) -> Node:
-        place = Place(self.file, event.start_mark.line + 1, self.layer)
-        if isinstance(event, yaml.AliasEvent) or event.anchor:
-            self._refuse(event, "anchors (&) and aliases (*) are not used here", "Write it out.")
-        if event.tag and event.tag != "!":
-            self._refuse(event, f"tags such as {event.tag} are not used here", "Remove the tag.")
-        if depth > MAX_DEPTH:
-            self._refuse(event, "values are nested too deep", "Use fewer levels.")
-        if isinstance(event, yaml.ScalarEvent):
-            return Node(_scalar(event), place)
-        if isinstance(event, yaml.SequenceStartEvent):
-            items = []
-            while not isinstance(inner := next(events), yaml.SequenceEndEvent):
-                items.append(self._node(inner, events, depth + 1))
-            return Node(items, place)
-        fields: dict[str, Node] = {}
-        key: Any
-        while not isinstance(key := next(events), yaml.MappingEndEvent):
-            if not isinstance(key, yaml.ScalarEvent):
-                self._refuse(key, "a field's name must be one word", "Write 'name: value'.")
-            name: str = key.value
-            mark: Any = key.start_mark
-            at = Place(self.file, mark.line + 1, self.layer)
-            value = self._node(next(events), events, depth + 1)
-            if name in fields:
-                first = fields[name].place.line
-                self._say(at, f"'{name}' stands twice", f"It was already given (line {first}).")
-            else:
-                # The line of `name:`, not of a value that starts on the next line.
-                fields[name] = Node(value.value, at)
-        return Node(fields, place)
-
-    def _refuse(self, event: Any, message: str, hint: str) -> NoReturn:
-        self._say(Place(self.file, event.start_mark.line + 1, self.layer), message, hint)
-        raise _Stop
-
-    def _say(self, place: Place, message: str, hint: str) -> None:
-        self.problems.append(Problem(place, "", message, hint))
-
-
-def _scalar(event: Any) -> bool | str | None:
-    """Return a scalar by YAML 1.2's core rules, with numbers kept as written."""
-    text: str = event.value
-    if event.implicit[0]:  # plain, no quotes
-        if text in ("", "~", "null"):
-            return None
-        if text in ("true", "false"):
-            return text == "true"
-    return text

@@ -282,7 +282,7 @@ class View:
     def cell(self, cell: str | Figure, table: Table) -> Markup | str:
         """Show one cell of a given table."""
         if isinstance(cell, str):
-            return cell
+            return self.text(cell)
         whole = grounded(cell, table)
         shown = show_figure(whole, self.brand.units_first)
         return Markup("<span class='fig'>{}{}</span>").format(shown, self.setter.mark(whole))

@@ -168,7 +168,7 @@ class Of:
 
 
 AnyQuantity = Annotated[Quantity, Of()]
-Pressure = Annotated[Quantity, Of("pressure", "0 psi", "60000 psi")]
+Pressure = Annotated[Quantity, Of("pressure", "0 psi", "25000 psi")]
 Flow = Annotated[Quantity, Of("flow", "0.01 gpm", "500 gpm")]
 Length = Annotated[Quantity, Of("length", "0 m", "5 km")]
 JetBore = Annotated[Quantity, Of("length", "0.2 mm", "20 mm")]

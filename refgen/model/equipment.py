@@ -164,6 +164,9 @@ class CarriedHose(Item):
     length: Length = Field(description="How much of it.")
     on_reel: Length | None = Field(None, description="Part that usually stays on the reel.")
     reel_diameter: Length | None = Field(None, description="Mean diameter of the coils.")
+    nozzles: tuple[NozzleRef, ...] | None = Field(
+        None, description="Nozzles that screw onto it; left out, all that the machine carries."
+    )
 
     @model_validator(mode="after")
     def _reel_is_told(self) -> CarriedHose:
@@ -215,6 +218,26 @@ class Machine(Record):
                 },
             )
         return self
+
+    @model_validator(mode="after")
+    def _nozzles_are_carried(self) -> Machine:
+        for carried in self.hoses:
+            for nozzle in carried.nozzles or ():
+                if nozzle not in self.nozzles:
+                    raise PydanticCustomError(
+                        "nozzles",
+                        "nozzle '{nozzle}' of hose '{hose}' is not carried with the machine",
+                        {
+                            "nozzle": nozzle.id,
+                            "hose": carried.id,
+                            "hint": "Add it under the machine's own 'nozzles', or take it off.",
+                        },
+                    )
+        return self
+
+    def nozzles_for(self, carried: CarriedHose) -> tuple[Ref, ...]:
+        """Return the nozzles it carries that screw onto one of its hoses."""
+        return self.nozzles if carried.nozzles is None else carried.nozzles
 
     @property
     def parts(self) -> frozenset[str]:

@@ -9,7 +9,9 @@ from pydantic_core import PydanticCustomError
 
 from refgen.model.base import (
     AnyQuantity,
+    Flow,
     Item,
+    Length,
     LocalItem,
     Model,
     Of,
@@ -20,10 +22,26 @@ from refgen.model.base import (
 )
 from refgen.model.equipment import Coefficient
 from refgen.model.figure import Figure
-from refgen.model.record import Record
+from refgen.model.record import Caution, Record
 from refgen.units import Quantity
 
-Computed = Literal["nozzle-size", "machine-jets"]
+Computed = Literal[
+    "nozzle-size",
+    "machine-jets",
+    "ceilings",
+    "nozzle-flow",
+    "hose-loss",
+    "pipe-flow",
+    "at-the-nozzle",
+]
+AXES: dict[str, tuple[str, str]] = {
+    "nozzle-size": ("flow", "pressure"),
+    "nozzle-flow": ("", "pressure"),
+    "hose-loss": ("flow", "length"),
+    "pipe-flow": ("length", "share"),
+}
+"""Dimensions of the values down the side and across the top; '' where there are none."""
+JETS_WANTED = ("nozzle-size", "machine-jets")
 
 
 class Assumptions(Model):
@@ -36,6 +54,14 @@ class Assumptions(Model):
         None, description="Roughness of the hose liner."
     )
     pressure: Pressure | None = Field(None, description="Pressure, where it is not on an axis.")
+    most_loss: Pressure | None = Field(
+        None, description="Loss over the length above which a cell is left empty."
+    )
+    flow: Flow | None = Field(None, description="Flow, where it is not on an axis.")
+    length: Length | None = Field(None, description="Length the numbers are for.")
+    manning_n: Annotated[float, Field(ge=0.008, le=0.035, allow_inf_nan=False)] = Field(
+        0.013, description="Manning's n of the pipe's wall."
+    )
 
 
 class GivenColumn(LocalItem):
@@ -48,8 +74,8 @@ class GivenRow(Item):
     """A row of a given table."""
 
     title: Plain = Field(description="Head of the row.")
-    cells: tuple[Plain | Figure, ...] = Field(
-        description="A column each: a word, or a figure as `is: …` with its basis."
+    cells: tuple[Text | Figure, ...] = Field(
+        description="A column each: a text that may cite figures, or a figure as `is: …`."
     )
 
 
@@ -68,6 +94,9 @@ class Table(Record):
     given_columns: tuple[GivenColumn, ...] = Field((), description="Columns of a given table.")
     given_rows: tuple[GivenRow, ...] = Field((), description="Rows of a given table.")
     how_to_read: tuple[Text, ...] = Field(min_length=1, description="How to read it.")
+    cautions: tuple[Caution, ...] = Field(
+        (), description="What to heed before acting on its numbers."
+    )
 
     @model_validator(mode="after")
     def _computed_or_given(self) -> Table:
@@ -87,3 +116,41 @@ class Table(Record):
                     },
                 )
         return self
+
+    @model_validator(mode="after")
+    def _axes_fit(self) -> Table:
+        if self.compute is None:
+            return self
+        down, across = AXES.get(self.compute, ("", ""))
+        _check_axis(self.compute, "rows", self.rows, down)
+        _check_axis(self.compute, "columns", self.columns, across)
+        wanted = self.compute in JETS_WANTED
+        if bool(self.jets) != wanted:
+            hint = "Give numbers of equal jets, such as 'jets: [4, 6, 8]'."
+            raise _misfit(self.compute, "jets", wanted, hint if wanted else "Take it out.")
+        return self
+
+
+def _check_axis(
+    compute: Computed, name: str, values: tuple[Quantity, ...], dimension: str
+) -> None:
+    if bool(values) != bool(dimension):
+        hint = f"Give them as quantities of {dimension}." if dimension else "Take them out."
+        raise _misfit(compute, name, bool(dimension), hint)
+    for value in values:
+        if value.dimension != dimension:
+            raise PydanticCustomError(
+                "axis",
+                "'{value}' under '{name}' is a {found}",
+                {
+                    "value": str(value),
+                    "name": name,
+                    "found": value.dimension,
+                    "hint": f"'{compute}' wants quantities of {dimension} there.",
+                },
+            )
+
+
+def _misfit(compute: Computed, name: str, wanted: bool, hint: str) -> PydanticCustomError:
+    message = "'{compute}' needs '{name}'" if wanted else "'{compute}' has no use for '{name}'"
+    return PydanticCustomError("axis", message, {"compute": compute, "name": name, "hint": hint})

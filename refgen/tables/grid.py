@@ -7,15 +7,22 @@ import io
 import json
 from dataclasses import dataclass, field
 
+from refgen.model.figure import Basis
 from refgen.texts import Shown
 
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell: lines as shown, or a reason why there is no number."""
+    """One cell: words and lines as shown, or a reason why there is no number."""
 
     lines: tuple[str | Shown, ...] = ()
     reason: str = ""
+    words: str = ""
+    """What is said before the lines, where a number alone would mislead."""
+    basis: Basis | None = None
+    """What a figure rests on; its word is shown beside it."""
+    address: str = ""
+    """Where the figure lives, so that its source can be followed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +59,8 @@ class ComputedTable:
     """One record a cell or row, in SI and in trade units, for CSV and JSON."""
     assumptions: tuple[str, ...] = ()
     ids: tuple[str, ...] = field(default=())
+    heed: tuple[str, ...] = ()
+    """Lines that stand before the numbers."""
 
     def csv(self) -> str:
         """Return the records as CSV with one head line."""

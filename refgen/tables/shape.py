@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from refgen.hydraulics import Margin
 from refgen.texts import Shown
 from refgen.units import System, Unit, show, unit_named
 
@@ -44,3 +45,40 @@ def trade_number(number: float) -> str:
     ('4.0', '12.3')
     """
     return f"{number:.1f}"
+
+
+def both_or_under(si: float, what: str, first: System, least: float) -> Shown:
+    """Return a computed value with two digits, or that it lies under the least worth telling.
+
+    >>> both_or_under(3e6, "pressure", "us", 6895.0), both_or_under(2e3, "pressure", "us", 6895.0)
+    (Shown(first='440 psi', other='30 bar'), Shown(first='< 1 psi', other='< 0.07 bar'))
+    """
+    if si >= least:
+        return both(si, what, first, 2)
+    limit = both(least, what, first, 1)
+    return Shown(f"< {limit.first}", f"< {limit.other}")
+
+
+def digits_borne(value: float, margin: Margin) -> int:
+    """Return the digits a value bears: two where it can be off by more than a tenth."""
+    return 2 if max(margin.lower, margin.upper) > abs(value) * 0.1 else 3
+
+
+def duration(seconds: float) -> str:
+    """Return a time with two digits in the unit a person would say it in.
+
+    >>> duration(42), duration(391.7), duration(9000)
+    ('42 s', '6.5 min', '2.5 h')
+    """
+    if seconds < 90:
+        return show(seconds, _unit("s"), 2)
+    return show(seconds, _unit("min") if seconds < 5400 else _unit("h"), 2)
+
+
+def kept(value: float | None, digits: int = 5) -> float | None:
+    """Return a value as it is written into the data: without digits that mean nothing.
+
+    >>> kept(0.00113562, 3), kept(None)
+    (0.00114, None)
+    """
+    return None if value is None else float(f"{value:.{digits}g}")

@@ -86,7 +86,40 @@
       function () { tell(told.getAttribute("data-failed")); });
   }
 
+  // ---- the way back to the lesson that sent the reader here, kept for this tab only
+  function lessonLinks() {
+    if (document.querySelector("main").getAttribute("data-kind") !== "lessons") return;
+    var steps = document.querySelectorAll(".lesson");
+    Array.prototype.forEach.call(steps, function (step, index) {
+      Array.prototype.forEach.call(step.querySelectorAll(".rows a"), function (link) {
+        link.addEventListener("click", function () {
+          try {
+            sessionStorage.setItem("refgen:lesson", JSON.stringify({
+              to: link.pathname, from: location.pathname + "#" + step.id,
+              step: index + 1, steps: steps.length, title: document.querySelector("h1").textContent
+            }));
+          } catch (e) { /* the browser's own way back remains */ }
+        });
+      });
+    });
+  }
+  function backToLesson() {
+    var sent = null;
+    try { sent = JSON.parse(sessionStorage.getItem("refgen:lesson") || "null"); } catch (e) { return; }
+    if (!sent || sent.to !== location.pathname) return;
+    each(".back", function (line) {
+      var link = line.querySelector("a");
+      // Only a path, never another scheme or host.
+      link.href = location.protocol + "//" + location.host + "/" + String(sent.from).replace(/^\/+/, "");
+      link.textContent = line.getAttribute("data-said").replace("{lesson}", sent.title)
+        .replace("{step}", sent.step).replace("{steps}", sent.steps);
+      line.hidden = false;
+    });
+  }
+
   document.addEventListener("DOMContentLoaded", function () {
+    lessonLinks();
+    backToLesson();
     each(".js:not(.mine):not(.overdue):not(.mine-now)", function (element) { element.hidden = false; });
     each(".look", function (button) {
       if (button.tagName !== "BUTTON") return;

@@ -1,0 +1,86 @@
+"""A record with where each of its values was written and what can be linked in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from refgen.errors import Place, Problem
+from refgen.layers import Key
+from refgen.messages import Located, locate, read_model
+from refgen.model import KINDS
+from refgen.model.record import Record
+from refgen.nodes import Node
+from refgen.references import Contents, anchors_of, contents_of
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A record that could be read."""
+
+    id: str
+    record: Record
+    node: Node
+    contents: Contents
+    anchors: tuple[str, ...]
+    moved: Mapping[str, str]
+    """Former id of an item to its present one."""
+
+    @property
+    def key(self) -> Key:
+        """Kind and id."""
+        return self.record.kind, self.id
+
+    def at(self, path: Located) -> tuple[Place, str]:
+        """Return where a value stands, and its name as an author would say it."""
+        return locate(self.node, path)
+
+    def problem(self, path: Located, message: str, hint: str = "") -> Problem:
+        """Return a problem with a value of this record."""
+        place, name = self.at(path)
+        return Problem(place, name, message, hint)
+
+
+def read_entry(key: Key, node: Node) -> tuple[Entry | None, list[Problem]]:
+    """Return a record's node as an entry, if it can be read, and every problem with it."""
+    kind, name = key
+    record, problems = read_model(KINDS[kind], node)
+    if record is None:
+        return None, problems
+    contents = contents_of(record)
+    found = anchors_of(contents)
+    moved = {old: anchor for _, anchor, was in found for old in was}
+    anchors = tuple(dict.fromkeys(anchor for _, anchor, _ in found))
+    entry = Entry(name, record, node, contents, anchors, moved)
+    return entry, [*_taken(entry), *_local_twins(entry)]
+
+
+def _taken(entry: Entry) -> Iterator[Problem]:
+    """Tell of ids, present or former, that stand for two things in one record."""
+    found = anchors_of(entry.contents)
+    named: dict[str, str] = {}
+    for path, anchor, _ in found:
+        field = entry.at(path)[1]
+        if anchor in named:
+            hint = f"It also names {named[anchor]}; give one of them another id."
+            yield entry.problem(path, f"the id '{anchor}' stands twice in this record", hint)
+        named.setdefault(anchor, field)
+    former: dict[str, str] = {}
+    for path, anchor, was in found:
+        for old in was:
+            if old in named:
+                hint = f"It names {named[old]}; an old link can lead to one place only."
+                yield entry.problem((*path, "was"), f"the former id '{old}' is in use", hint)
+            elif old in former:
+                hint = f"It is also a former id of {former[old]}; take it away in one of them."
+                yield entry.problem((*path, "was"), f"the former id '{old}' stands twice", hint)
+            former.setdefault(old, entry.at(path)[1])
+
+
+def _local_twins(entry: Entry) -> Iterator[Problem]:
+    """Tell of equal ids within one list, by which layers could not tell the two apart."""
+    seen: set[tuple[Located, str]] = set()
+    for path, part in entry.contents.parts:
+        if (path[:-1], part.id) in seen:
+            yield entry.problem(path, f"the id '{part.id}' stands twice in this list")
+        seen.add((path[:-1], part.id))

@@ -1,0 +1,143 @@
+"""YAML read into located values: every value knows its file, line and layer.
+
+YAML is read without its old traps: `no`, `12:30` and `010` stay the text that was typed, equal
+keys in one map are refused, and so are aliases, tags and second documents, which nobody who
+writes a record needs and which can make a small file explode.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, NoReturn
+
+import yaml
+
+from refgen.errors import Place, Problem
+from refgen.syntax import fault_in
+
+Value = None | bool | str | dict[str, "Node"] | list["Node"]
+
+MAX_DEPTH = 24
+# What YAML allows in a file but no sentence needs: control characters, spaces without width, and
+# the marks that turn the direction of text, with which one text can be made to look like another.
+_HIDDEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b\u200e\u200f\u2028-\u202e\u2060\u2066-\u2069\ufeff"
+    "\ufffe\uffff]"
+)
+
+_Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A value with its place; numbers stay the text that was written."""
+
+    value: Value
+    place: Place
+
+
+def read_text(text: str, name: str, layer: str = "") -> tuple[Node | None, list[Problem]]:
+    """Return one YAML text as a located map of fields, and what is wrong with it."""
+    problems: list[Problem] = []
+    text = text.removeprefix("\ufeff")  # some editors put this mark before UTF-8
+    if hidden := _HIDDEN.search(text):
+        line = text.count("\n", 0, hidden.start()) + 1
+        message = f"an invisible character (U+{ord(hidden[0]):04X}) stands here"
+        return None, [Problem(Place(name, line, layer), "", message, "Type the line anew.")]
+    node = _compose(text, name, layer, problems)
+    if node is not None and not isinstance(node.value, dict):
+        hint = "Write fields as 'name: value', one a line."
+        problems.append(Problem(node.place, "", "the file holds no fields", hint))
+        return None, problems
+    return node, problems
+
+
+def _compose(text: str, file: str, layer: str, problems: list[Problem]) -> Node | None:
+    """Return the file's tree of nodes, or None after telling why there is none."""
+    composer = _Composer(file, layer, problems)
+    try:
+        return composer.compose(yaml.parse(text, Loader=_Loader))
+    except yaml.YAMLError as error:
+        line, message, hint = fault_in(text, error)
+        problems.append(Problem(Place(file, line, layer), "", message, hint))
+    except _Stop:
+        pass
+    return None
+
+
+class _Stop(Exception):
+    """The file cannot be used; why has been told."""
+
+
+class _Composer:
+    """Builds the tree from YAML's events, which carry the place of everything."""
+
+    def __init__(self, file: str, layer: str, problems: list[Problem]) -> None:
+        self.file, self.layer, self.problems = file, layer, problems
+
+    def compose(self, events: Iterator[Any]) -> Node | None:
+        root: Node | None = None
+        for event in events:
+            if isinstance(event, yaml.DocumentStartEvent):
+                if root is not None:
+                    self._refuse(event, "a second document starts here", "Remove the line '---'.")
+            elif isinstance(event, yaml.NodeEvent):
+                root = self._node(event, events, 0)
+        if root is None:
+            self._say(Place(self.file, 1, self.layer), "the file is empty", "Write the record.")
+        return root
+
+    def _node(self, event: Any, events: Iterator[Any], depth: int) -> Node:
+        place = Place(self.file, event.start_mark.line + 1, self.layer)
+        if isinstance(event, yaml.AliasEvent) or event.anchor:
+            hint = "Write it out. A text that begins so needs quotes."
+            self._refuse(event, "anchors (&) and aliases (*) are not used here", hint)
+        if event.tag and event.tag != "!":
+            hint = "Remove it. A text that begins so needs quotes."
+            self._refuse(event, "tags (!) are not used here", hint)
+        if depth > MAX_DEPTH:
+            self._refuse(event, "values are nested too deep", "Use fewer levels.")
+        if isinstance(event, yaml.ScalarEvent):
+            return Node(_scalar(event), place)
+        if isinstance(event, yaml.SequenceStartEvent):
+            items = []
+            while not isinstance(inner := next(events), yaml.SequenceEndEvent):
+                items.append(self._node(inner, events, depth + 1))
+            return Node(items, place)
+        fields: dict[str, Node] = {}
+        key: Any
+        while not isinstance(key := next(events), yaml.MappingEndEvent):
+            if not isinstance(key, yaml.ScalarEvent):
+                self._refuse(key, "a field's name must be one word", "Write 'name: value'.")
+            self._node(key, events, depth)  # refuses what a value may not have either
+            name: str = key.value
+            mark: Any = key.start_mark
+            at = Place(self.file, mark.line + 1, self.layer)
+            value = self._node(next(events), events, depth + 1)
+            if name in fields:
+                first = fields[name].place.line
+                self._say(at, f"'{name}' stands twice", f"It was already given (line {first}).")
+            else:
+                # The line of `name:`, not of a value that starts on the next line.
+                fields[name] = Node(value.value, at)
+        return Node(fields, place)
+
+    def _refuse(self, event: Any, message: str, hint: str) -> NoReturn:
+        self._say(Place(self.file, event.start_mark.line + 1, self.layer), message, hint)
+        raise _Stop
+
+    def _say(self, place: Place, message: str, hint: str) -> None:
+        self.problems.append(Problem(place, "", message, hint))
+
+
+def _scalar(event: Any) -> bool | str | None:
+    """Return a scalar by YAML 1.2's core rules, with numbers kept as written."""
+    text: str = event.value
+    if event.implicit[0]:  # plain, no quotes
+        if text in ("", "~", "null", "Null", "NULL"):
+            return None
+        if text in ("true", "True", "TRUE", "false", "False", "FALSE"):
+            return text.lower() == "true"
+    return text

@@ -1,0 +1,96 @@
+"""What keeps a file from being read as YAML, in the words of someone who writes records.
+
+The reader's own wording ("did not find expected key") is for programmers and differs between its
+two builds; the table gives, for each kind of error, the fact and what to do about it.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+from yaml import Mark, MarkedYAMLError, YAMLError
+
+_QUOTE = "Put the whole text in quotes."
+_BEGIN = "a text cannot begin with '{sign}'"
+
+
+class _Fault(NamedTuple):
+    """Words of the reader; whether the fault lies where the reader stopped or where it began."""
+
+    words: str
+    at: Literal["stop", "start"]
+    message: str
+    hint: str = _QUOTE
+
+
+# The first whose words occur is told.
+_FAULTS = (
+    _Fault(
+        "could not find expected ':'",
+        "start",
+        "no colon stands on this line",
+        "Write 'name: value'; indent a text that goes on.",
+    ),
+    _Fault("cannot start any token", "stop", _BEGIN),
+    _Fault("scanning an alias", "start", _BEGIN),
+    _Fault("scanning an anchor", "start", _BEGIN),
+    _Fault("keys are not allowed", "stop", _BEGIN),
+    _Fault("tag", "start", _BEGIN),
+    _Fault("directive", "start", _BEGIN),
+    _Fault("block scalar", "start", _BEGIN),
+    _Fault("unknown escape", "stop", "a backslash stands in double quotes", "Use single quotes."),
+    _Fault(
+        "quoted scalar",
+        "start",
+        "a quote opens here and never closes",
+        "Close it. Inside single quotes write an apostrophe twice.",
+    ),
+    _Fault(
+        "flow",
+        "start",
+        "'{sign}' opens here and does not close",
+        "Close it. Inside brackets a text with a comma, colon or bracket needs quotes.",
+    ),
+    _Fault(
+        "entries are not allowed",
+        "stop",
+        "a list cannot begin behind a colon",
+        "Begin each entry on a line of its own, or put the text in quotes.",
+    ),
+    _Fault("document start", "stop", "the file goes on after its end", "Remove the line '...'."),
+)
+
+
+def fault_in(text: str, error: YAMLError) -> tuple[int, str, str]:
+    """Return the line (from 1) on which a file stops being YAML, what is wrong, what to do."""
+    if not isinstance(error, MarkedYAMLError) or error.problem_mark is None:
+        return 1, "the file cannot be read as YAML", "Begin it anew from a record that works."
+    lines = text.split("\n")
+    stop = error.problem_mark
+    start = error.context_mark or stop
+    before = _row(lines, stop)[: stop.column]
+    if "\t" in before or _sign(lines, stop) == "\t":
+        hint = "Indent with spaces, not with the tab key."
+        return stop.line + 1, "a tab stands before the text", hint
+    said = f"{error.context} {error.problem}"
+    if "values are not allowed" in said and ": " in before:
+        return stop.line + 1, "a second ': ' stands on this line", _QUOTE
+    if "values are not allowed" in said:
+        hint = "Check the indentation. A text with ': ' in it needs quotes."
+        return stop.line + 1, "this line does not go on from the one above", hint
+    for fault in _FAULTS:
+        if fault.words in said:
+            mark = stop if fault.at == "stop" else start
+            return mark.line + 1, fault.message.format(sign=_sign(lines, mark)), fault.hint
+    if before.strip(" -"):
+        return stop.line + 1, "a text goes on after a quote or bracket that closed", _QUOTE
+    hint = "Give the fields of one map, or the entries of one list, the same indentation."
+    return stop.line + 1, "this line is not indented like its neighbours", hint
+
+
+def _row(lines: list[str], mark: Mark) -> str:
+    return lines[mark.line] if mark.line < len(lines) else ""
+
+
+def _sign(lines: list[str], mark: Mark) -> str:
+    return _row(lines, mark)[mark.column : mark.column + 1]

@@ -1,0 +1,129 @@
+"""For each machine, hose and nozzle that go together: what comes out, and how hard it pulls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from math import ceil
+
+from refgen.addresses import record_address
+from refgen.catalog import Catalog
+from refgen.hydraulics import Duty, Margins
+from refgen.model.lookup import Table
+from refgen.setups import STANDARD_WATER
+from refgen.tables.duties import Fed, fed_by
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head
+from refgen.tables.shape import both, digits_borne, kept
+from refgen.units import POUND_FORCE, PSI, US_GALLON, System
+
+# Name in the data, field of duty and margins, what it is, factor of its trade unit and its name.
+_NUMBERS = (
+    ("flow", "m3_per_s", "flow", US_GALLON / 60, "gpm"),
+    ("bypass", "m3_per_s", "flow", US_GALLON / 60, "gpm"),
+    ("gauge", "pa", "pressure", PSI, "psi"),
+    ("hose_loss", "pa", "pressure", PSI, "psi"),
+    ("nozzle", "pa", "pressure", PSI, "psi"),
+    ("pull", "n", "force", POUND_FORCE, "lbf"),
+)
+Record = dict[str, float | int | str | None]
+
+
+def at_the_nozzle(table: Table, catalog: Catalog) -> ComputedTable:
+    """Return, a grid for each machine and a row for each hose and nozzle, the working point."""
+    words, first = catalog.w, catalog.brand.units_first
+    temperature = table.assume.water.si if table.assume.water else STANDARD_WATER
+    columns = tuple(
+        Head(words[name])
+        for name in (
+            "what_the_pump_does",
+            "left_at_nozzle",
+            "flow_out",
+            "gauge_at_pump",
+            "back_to_tank",
+            "pull",
+        )
+    )
+    grids: list[Grid] = []
+    records: list[Record] = []
+    computed: list[Fed] = []
+    for name, machine in catalog.machines().items():
+        rows = []
+        for carried in machine.hoses:
+            for fed in fed_by(catalog, name, carried, temperature):
+                title = words["hose_with_nozzle"].format(
+                    hose=fed.hose.title, nozzle=catalog.entries["nozzles", fed.nozzle].record.title
+                )
+                address = record_address("machines", name, carried.id)
+                head = Head(title, address, f"{name}-{carried.id}-{fed.nozzle}", name)
+                rows.append((head, _cells(fed, words, first, len(columns))))
+                records.append(_record(fed))
+                computed.append(fed)
+        if rows:
+            corner = words["hose_and_nozzle"]
+            grids.append(Grid(machine.title, corner, columns, tuple(rows)))
+    ids = tuple(head.id for grid in grids for head, _ in grid.rows)
+    return ComputedTable(tuple(grids), tuple(records), _assumptions(computed, words), ids)
+
+
+def _cells(
+    fed: Fed, words: Mapping[str, str], first: System, columns: int
+) -> tuple[Cell, ...]:
+    duty, margins = fed.duty, fed.margins
+    if duty is None or margins is None:
+        return (Cell(reason=fed.reason),) * columns
+
+    def shown(field: str, what: str) -> Cell:
+        value = getattr(duty, field)
+        return Cell((both(value, what, first, digits_borne(value, getattr(margins, field))),))
+
+    state = words["state_full_flow"] if duty.state == "full flow" else words["state_regulated"]
+    back = shown("bypass", "flow") if duty.bypass else Cell(words=words["nothing"])
+    pull = shown("pull", "force")
+    if duty.pull < 0:
+        pull = Cell(pull.lines, words=words["pushes_back"])
+    return (
+        Cell(words=state),
+        shown("nozzle", "pressure"),
+        shown("flow", "flow"),
+        shown("gauge", "pressure"),
+        back,
+        pull,
+    )
+
+
+def _record(fed: Fed) -> Record:
+    found: Record = {
+        "machine": fed.machine,
+        "hose": fed.carried.hose.id,
+        "length_m": fed.carried.length.si,
+        "nozzle": fed.nozzle,
+        "state": fed.duty.state if fed.duty else None,
+    }
+    for field, unit, _, factor, trade_unit in _NUMBERS:
+        value = getattr(fed.duty, field) if fed.duty else None
+        margin = getattr(fed.margins, field) if fed.margins else None
+        found[f"{field}_{unit}"] = kept(value)
+        found[f"{field}_{unit}_less"] = kept(margin.lower) if margin else None
+        found[f"{field}_{unit}_more"] = kept(margin.upper) if margin else None
+        found[f"{field}_{trade_unit}"] = None if value is None else kept(value / factor, 3)
+    return found
+
+
+def _assumptions(computed: Iterable[Fed], words: Mapping[str, str]) -> tuple[str, ...]:
+    duties = [(f.duty, f.margins) for f in computed if f.duty and f.margins]
+    said = [words["assume_whole_hose"], words["assume_own_coefficient"], words["assume_number"]]
+    if duties:
+        shares = {name: _widest(name, duties) for name in ("flow", "nozzle", "pull")}
+        said.append(words["assume_margin_duty"].format(**shares))
+    if any("coil-beyond-published-range" in duty.notes for duty, _ in duties):
+        said.append(words["note_coil"])
+    return tuple(said)
+
+
+def _widest(field: str, duties: Iterable[tuple[Duty, Margins]]) -> str:
+    """Return the widest margin of a number, as a share of it, up to the next twentieth."""
+    share = 0.0
+    for duty, margins in duties:
+        value, margin = getattr(duty, field), getattr(margins, field)
+        if value > 0:
+            share = max(share, margin.lower / value, margin.upper / value)
+    return f"{ceil(share * 20 - 1e-9) * 5}%"

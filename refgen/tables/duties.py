@@ -1,0 +1,89 @@
+"""Every nozzle that goes on a machine's hose, with what comes out of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from refgen.catalog import Catalog
+from refgen.errors import OutOfRange
+from refgen.hydraulics import Duty, Margins, Rig, margins, working_point
+from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
+from refgen.setups import STANDARD_WATER, jets_of, pump_of, segment_of
+
+
+@dataclass(frozen=True, slots=True)
+class Fed:
+    """A nozzle on a hose of a machine: its working point, or why there is none."""
+
+    machine: str
+    carried: CarriedHose
+    hose: Hose
+    nozzle: str
+    rig: Rig
+    duty: Duty | None
+    margins: Margins | None
+    reason: str = ""
+
+
+def fed_by(
+    catalog: Catalog, name: str, carried: CarriedHose, temperature: float = STANDARD_WATER
+) -> list[Fed]:
+    """Return what a machine does with each nozzle that goes on one of its hoses.
+
+    The whole hose is counted, coiled as it usually lies, and the nozzle is level with the pump.
+
+    Args:
+        catalog: The records.
+        name: Id of the machine.
+        carried: The hose.
+        temperature: Temperature of the water [K].
+    """
+    machine = catalog.machines()[name]
+    hose = catalog.entries["hoses", carried.hose.id].record
+    assert isinstance(hose, Hose)
+    return [
+        _fed(catalog, name, machine, carried, hose, ref.id, temperature)
+        for ref in machine.nozzles_for(carried)
+    ]
+
+
+def strongest(fed: Iterable[Fed]) -> Fed | None:
+    """Return the nozzle that leaves the most pressure at the jets without opening the unloader.
+
+    Where every nozzle opens it, the one that sends the least back; None where none has a
+    working point.
+    """
+    with_duty = [(one, one.duty) for one in fed if one.duty is not None]
+    if not with_duty:
+        return None
+    full = [pair for pair in with_duty if pair[1].state == "full flow"]
+    if full:
+        return max(full, key=lambda pair: pair[1].nozzle)[0]
+    return min(with_duty, key=lambda pair: pair[1].bypass)[0]
+
+
+def _fed(
+    catalog: Catalog,
+    name: str,
+    machine: Machine,
+    carried: CarriedHose,
+    hose: Hose,
+    nozzle_id: str,
+    temperature: float,
+) -> Fed:
+    nozzle = catalog.entries["nozzles", nozzle_id].record
+    assert isinstance(nozzle, Nozzle)
+    pattern = catalog.entries["patterns", nozzle.pattern.id].record
+    assert isinstance(pattern, Pattern)
+    rig = Rig(
+        water_temperature=temperature,
+        pump=pump_of(machine),
+        hoses=(segment_of(carried, hose),),
+        jets=jets_of(nozzle, pattern),
+        velocity_coefficient=pattern.velocity_coefficient,
+    )
+    try:
+        return Fed(name, carried, hose, nozzle_id, rig, working_point(rig), margins(rig))
+    except OutOfRange as error:
+        return Fed(name, carried, hose, nozzle_id, rig, None, None, str(error))

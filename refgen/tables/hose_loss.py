@@ -1,0 +1,83 @@
+"""Pressure lost in straight hose, by flow and bore."""
+
+from __future__ import annotations
+
+from refgen.catalog import Catalog
+from refgen.errors import OutOfRange
+from refgen.hydraulics.hose import (
+    LAMINAR_TO,
+    TURBULENT_FROM,
+    Segment,
+    pressure_loss,
+    reynolds_number,
+)
+from refgen.hydraulics.water import water_at
+from refgen.model.lookup import Table
+from refgen.setups import SMOOTH_LINER, STANDARD_WATER
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head
+from refgen.tables.shape import both_or_under, kept
+from refgen.texts import show_quantity
+from refgen.units import PSI, parse_quantity
+
+LENGTH = parse_quantity("100 ft")
+"""Length the loss is given for, where the record names none."""
+
+
+def hose_loss(table: Table, catalog: Catalog) -> ComputedTable:
+    """Return the loss of each flow in each bore over a length of straight hose.
+
+    A cell is empty where no friction formula holds, and where the loss passes what the record
+    calls the most that is of use.
+    """
+    words, first, assume = catalog.w, catalog.brand.units_first, table.assume
+    temperature = assume.water.si if assume.water else STANDARD_WATER
+    water = water_at(temperature)
+    length = assume.length or LENGTH
+    roughness = assume.roughness.si if assume.roughness else SMOOTH_LINER
+    shown_length = show_quantity(length, first)
+    reasons = {"between": words["no_formula_between"], "most": ""}
+    if assume.most_loss:
+        most = show_quantity(assume.most_loss, first)
+        reasons["most"] = words["hose_too_small"].format(loss=most, length=shown_length)
+    rows, records = [], []
+    for flow in table.rows:
+        cells = []
+        for bore in table.columns:
+            loss, reason = None, ""
+            try:
+                hose = Segment(bore.si, length.si, roughness)
+                if LAMINAR_TO < reynolds_number(flow.si, bore.si, water) < TURBULENT_FROM:
+                    reason = reasons["between"]
+                else:
+                    loss = pressure_loss(hose, flow.si, water)
+            except OutOfRange as error:
+                reason = str(error)
+            if loss is not None and assume.most_loss and loss > assume.most_loss.si:
+                loss, reason = None, reasons["most"]
+            shown = () if loss is None else (both_or_under(loss, "pressure", first, PSI),)
+            cells.append(Cell(shown, reason))
+            record: dict[str, float | int | str | None] = {
+                "flow_m3_per_s": flow.si,
+                "flow": str(flow),
+                "bore_m": bore.si,
+                "bore": str(bore),
+                "length_m": length.si,
+                "loss_pa": kept(loss),
+                "loss_psi": None if loss is None else kept(loss / PSI, 3),
+            }
+            records.append(record)
+        rows.append((Head(show_quantity(flow, first)), tuple(cells)))
+    grid = Grid(
+        words["loss_per_length"].format(length=shown_length),
+        words["flow_by_hose_bore"],
+        tuple(Head(show_quantity(bore, first)) for bore in table.columns),
+        tuple(rows),
+    )
+    assumptions = (
+        words["assume_straight_hose"].format(
+            roughness=f"{roughness * 1e3:g}", temperature=f"{temperature - 273.15:.0f}"
+        ),
+        words["assume_margin_hose"],
+        words["assume_formula_hose"],
+    )
+    return ComputedTable((grid,), tuple(records), assumptions)

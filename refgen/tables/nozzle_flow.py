@@ -1,0 +1,59 @@
+"""What each nozzle in stock passes at a pressure."""
+
+from __future__ import annotations
+
+from refgen.addresses import record_address
+from refgen.catalog import Catalog
+from refgen.errors import OutOfRange
+from refgen.hydraulics.orifice import flow_through, number_of_area, total_area
+from refgen.hydraulics.water import density
+from refgen.model.equipment import Nozzle, Pattern
+from refgen.model.lookup import Table
+from refgen.setups import STANDARD_WATER, jets_of
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head
+from refgen.tables.shape import both, kept, trade_number
+from refgen.texts import show_quantity
+from refgen.units import US_GALLON
+
+
+def nozzle_flow(table: Table, catalog: Catalog) -> ComputedTable:
+    """Return, a row for each nozzle, the flow of all its jets at each pressure at the nozzle."""
+    words, first = catalog.w, catalog.brand.units_first
+    water = density(table.assume.water.si if table.assume.water else STANDARD_WATER)
+    rows, records = [], []
+    for name, nozzle in catalog.of_kind("nozzles").items():
+        assert isinstance(nozzle, Nozzle)
+        pattern = catalog.entries["patterns", nozzle.pattern.id].record
+        assert isinstance(pattern, Pattern)
+        area = total_area(jets_of(nozzle, pattern))
+        number = number_of_area(area)
+        cells = [Cell((trade_number(number),))]
+        for pressure in table.columns:
+            flow, cell = None, Cell()
+            try:
+                flow = flow_through(area, pressure.si, water)
+                cell = Cell((both(flow, "flow", first, 2),))
+            except OutOfRange as error:
+                cell = Cell(reason=str(error))
+            cells.append(cell)
+            record: dict[str, float | int | str | None] = {
+                "nozzle": name,
+                "trade_number": round(number, 2),
+                "nozzle_pa": pressure.si,
+                "nozzle_pressure": str(pressure),
+                "flow_m3_per_s": kept(flow),
+                "flow_gpm": None if flow is None else kept(flow * 60 / US_GALLON, 3),
+            }
+            records.append(record)
+        head = Head(nozzle.title, record_address("nozzles", name), name)
+        rows.append((head, tuple(cells)))
+    columns = [Head(words["whole_nozzle_number"])]
+    columns += [Head(show_quantity(pressure, first)) for pressure in table.columns]
+    corner = words["nozzle_by_pressure"]
+    grid = Grid(words["flow_of_nozzles"], corner, tuple(columns), tuple(rows))
+    assumptions = (
+        words["assume_own_coefficient"],
+        words["assume_number"],
+        words["assume_margin_flow"],
+    )
+    return ComputedTable((grid,), tuple(records), assumptions, tuple(head.id for head, _ in rows))
