@@ -40,6 +40,10 @@ class Entry:
         place, name = self.at(path)
         return Problem(place, name, message, hint)
 
+    def anchored(self) -> list[tuple[Located, str, tuple[str, ...]]]:
+        """Return every address within the record: path, id, former ids."""
+        return anchors_of(self.contents)
+
 
 def read_entry(key: Key, node: Node) -> tuple[Entry | None, list[Problem]]:
     """Return a record's node as an entry, if it can be read, and every problem with it."""
@@ -57,24 +61,22 @@ def read_entry(key: Key, node: Node) -> tuple[Entry | None, list[Problem]]:
 
 def _taken(entry: Entry) -> Iterator[Problem]:
     """Tell of ids, present or former, that stand for two things in one record."""
-    found = anchors_of(entry.contents)
+    found = [(path, entry.at(path)[1], anchor, was) for path, anchor, was in entry.anchored()]
     named: dict[str, str] = {}
-    for path, anchor, _ in found:
-        field = entry.at(path)[1]
+    for path, field, anchor, _ in found:
         if anchor in named:
             hint = f"It also names {named[anchor]}; give one of them another id."
             yield entry.problem(path, f"the id '{anchor}' stands twice in this record", hint)
         named.setdefault(anchor, field)
     former: dict[str, str] = {}
-    for path, anchor, was in found:
+    hint = "An old link can lead to one place only."
+    for path, field, _, was in found:
         for old in was:
-            if old in named:
-                hint = f"It names {named[old]}; an old link can lead to one place only."
-                yield entry.problem((*path, "was"), f"the former id '{old}' is in use", hint)
-            elif old in former:
-                hint = f"It is also a former id of {former[old]}; take it away in one of them."
-                yield entry.problem((*path, "was"), f"the former id '{old}' stands twice", hint)
-            former.setdefault(old, entry.at(path)[1])
+            other = named.get(old) or former.get(old)
+            if other:
+                message = f"the former id '{old}' also belongs to {other}"
+                yield entry.problem((*path, "was"), message, hint)
+            former.setdefault(old, field)
 
 
 def _local_twins(entry: Entry) -> Iterator[Problem]:

@@ -2,20 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Iterator, Mapping
 
-from refgen.errors import Place, Problem
+from refgen.entries import Entry
+from refgen.errors import Problem, did_you_mean
 from refgen.layers import Key
 from refgen.model.equipment import Hose, Machine, Nozzle, Part, Pattern
 from refgen.model.fit import Fitted
 from refgen.model.trouble import Cause, Path, Symptom
 from refgen.model.work import Procedure, Step, Variant
-
-if TYPE_CHECKING:
-    from refgen.catalog import Entry
-
-_At = Callable[["Entry", Any], tuple[Place, str]]
 
 
 def variants_for(step: Step, fitted: Iterable[str]) -> list[Variant]:
@@ -29,106 +24,96 @@ def shown_for(item: Fitted, machine: Machine) -> bool:
     return item.applies_to(machine.parts)
 
 
-def problems(entries: Mapping[Key, Entry], at: _At) -> Iterator[Problem]:
+def problems(entries: Mapping[Key, Entry]) -> Iterator[Problem]:
     """Yield every place where machines, hoses, nozzles and steps do not fit together."""
-    asked = {
-        entry.id: entry.record
-        for entry in entries.values()
-        if isinstance(entry.record, Part) and entry.record.ask
-    }
-    machines = [e for e in entries.values() if isinstance(e.record, Machine)]
-    for entry in machines:
-        yield from _answers(entry, asked, at)
-        yield from _hoses(entry, entries, at)
+    parts = {e.id: e.record for e in entries.values() if isinstance(e.record, Part)}
+    machines = {e.id: e.record for e in entries.values() if isinstance(e.record, Machine)}
     for entry in entries.values():
-        if isinstance(entry.record, Procedure):
-            yield from _one_way(entry, machines, at)
-        elif isinstance(entry.record, Nozzle):
-            yield from _jets(entry, entries, at)
-        elif isinstance(entry.record, Symptom):
-            yield from _shared_causes(entry, entries, at)
-        elif isinstance(entry.record, Path):
-            yield from _branches(entry, at)
+        record = entry.record
+        if isinstance(record, Machine):
+            yield from _answers(entry, record, parts)
+            yield from _hoses(entry, record, entries)
+        elif isinstance(record, Procedure):
+            yield from _one_way(entry, record, machines)
+        elif isinstance(record, Nozzle):
+            yield from _jets(entry, record, entries)
+        elif isinstance(record, Symptom):
+            yield from _shared_causes(entry, record, entries)
+        elif isinstance(record, Path):
+            yield from _branches(entry, record)
+            yield from _endless(entry, record)
 
 
-def _answers(entry: Entry, asked: Mapping[str, Part], at: _At) -> Iterator[Problem]:
-    machine = entry.record
-    assert isinstance(machine, Machine)
+def _answers(entry: Entry, machine: Machine, parts: Mapping[str, Part]) -> Iterator[Problem]:
     lacking = {ref.id for ref in machine.not_fitted}
     for name in sorted(machine.parts & lacking):
-        place, field = at(entry, ("not_fitted",))
-        yield Problem(place, field, f"'{name}' stands under 'fitted' too", "Keep one of the two.")
-    for name in sorted(asked.keys() - machine.parts - lacking):
-        place, field = at(entry, ("fitted",))
-        message = f"does not say whether it has '{name}' ({asked[name].title})"
-        yield Problem(place, field, message, "Add it under 'fitted' or 'not_fitted'.")
-    drives = sorted(name for name, part in asked.items() if part.drive and name in machine.parts)
-    if len(drives) != 1 and any(part.drive for part in asked.values()):
-        place, field = at(entry, ("fitted",))
-        have = " and ".join(drives) or "no drive"
-        yield Problem(place, field, f"has {have}", "A machine has exactly one drive fitted.")
+        message = f"'{name}' stands under 'fitted' too"
+        yield entry.problem(("not_fitted",), message, "Keep one of the two.")
+    asked = {name for name, part in parts.items() if part.ask}
+    for name in sorted(asked - machine.parts - lacking):
+        message = f"does not say whether it has '{name}' ({parts[name].title})"
+        yield entry.problem(("fitted",), message, "Add it under 'fitted' or 'not_fitted'.")
+    drives = {name for name, part in parts.items() if part.drive}
+    if drives and len(drives & machine.parts) != 1:
+        have = " and ".join(sorted(drives & machine.parts)) or "no drive"
+        yield entry.problem(("fitted",), f"has {have}", "A machine has exactly one drive fitted.")
 
 
-def _hoses(entry: Entry, entries: Mapping[Key, Entry], at: _At) -> Iterator[Problem]:
-    machine = entry.record
-    assert isinstance(machine, Machine)
+def _hoses(entry: Entry, machine: Machine, entries: Mapping[Key, Entry]) -> Iterator[Problem]:
     limit = machine.unloader or machine.pressure
     for number, carried in enumerate(machine.hoses):
         found = entries.get(("hoses", carried.hose.id))
         hose = found.record if found else None
         if isinstance(hose, Hose) and hose.working_pressure.si < limit.si:
-            place, field = at(entry, ("hoses", number))
             message = f"{hose.title} is rated {hose.working_pressure}, below {limit}"
             hint = "Give the unloader a setting at or below the hose's rating."
-            yield Problem(place, field, message, hint)
+            yield entry.problem(("hoses", number), message, hint)
 
 
-def _one_way(entry: Entry, machines: Iterable[Entry], at: _At) -> Iterator[Problem]:
-    procedure = entry.record
-    assert isinstance(procedure, Procedure)
+def _one_way(
+    entry: Entry, procedure: Procedure, machines: Mapping[str, Machine]
+) -> Iterator[Problem]:
     for number, step in enumerate(procedure.steps):
-        for other in machines:
-            machine = other.record
-            assert isinstance(machine, Machine)
+        for name, machine in machines.items():
             if not step.variants or not step.applies_to(machine.parts):
                 continue
             found = variants_for(step, machine.parts)
             if len(found) != 1:
-                place, field = at(entry, ("steps", number, "variants"))
                 which = " and ".join(v.id for v in found) or "none of the variants"
-                message = f"machine '{other.id}' matches {which}"
                 hint = "Each machine must match exactly one; look at 'needs' and 'unless'."
-                yield Problem(place, field, message, hint)
+                message = f"machine '{name}' matches {which}"
+                yield entry.problem(("steps", number, "variants"), message, hint)
 
 
-def _jets(entry: Entry, entries: Mapping[Key, Entry], at: _At) -> Iterator[Problem]:
-    nozzle = entry.record
-    assert isinstance(nozzle, Nozzle)
+def _jets(entry: Entry, nozzle: Nozzle, entries: Mapping[Key, Entry]) -> Iterator[Problem]:
     found = entries.get(("patterns", nozzle.pattern.id))
-    pattern = found.record if found else None
-    if not isinstance(pattern, Pattern):
+    if found is None or not isinstance(found.record, Pattern):
         return
-    wanted, given = [g.id for g in pattern.jets], [j.id for j in nozzle.jets]
+    wanted, given = [g.id for g in found.record.jets], [j.id for j in nozzle.jets]
     if sorted(wanted) != sorted(given):
-        place, field = at(entry, ("jets",))
         message = f"sizes are given for {', '.join(given)}"
-        yield Problem(place, field, message, f"The pattern's jets are {', '.join(wanted)}.")
+        hint = f"The pattern's jets are {', '.join(wanted)}."
+        yield entry.problem(("jets",), message, hint)
 
 
-def _shared_causes(entry: Entry, entries: Mapping[Key, Entry], at: _At) -> Iterator[Problem]:
-    symptom = entry.record
-    assert isinstance(symptom, Symptom)
+def _shared_causes(
+    entry: Entry, symptom: Symptom, entries: Mapping[Key, Entry]
+) -> Iterator[Problem]:
     for number, cause in enumerate(symptom.causes):
         if cause.same_as is None:
             continue
+        path = ("causes", number, "same_as")
         other = entries.get(("symptoms", cause.same_as.id))
-        record = other.record if other else None
-        if isinstance(record, Symptom):
-            found = next((c for c in record.causes if c.id == cause.same_as.item), None)
-            if found is not None and found.same_as is not None:
-                place, field = at(entry, ("causes", number, "same_as"))
-                hint = f"Write 'same_as: {found.same_as.id}#{found.same_as.item}'."
-                yield Problem(place, field, "leads to a cause that is itself taken over", hint)
+        if other is None or cause.same_as.item not in other.anchors:
+            continue  # told as a link that leads nowhere
+        assert isinstance(other.record, Symptom)
+        found = next((c for c in other.record.causes if c.id == cause.same_as.item), None)
+        if found is None:
+            hint = did_you_mean(cause.same_as.item, [c.id for c in other.record.causes])
+            yield entry.problem(path, f"'{cause.same_as.item}' is no cause there", hint)
+        elif found.same_as is not None:
+            hint = f"Write 'same_as: {found.same_as.id}#{found.same_as.item}'."
+            yield entry.problem(path, "leads to a cause that is itself taken over", hint)
 
 
 def whole_cause(cause: Cause, symptoms: Mapping[str, Symptom]) -> Cause:
@@ -143,17 +128,15 @@ def whole_cause(cause: Cause, symptoms: Mapping[str, Symptom]) -> Cause:
     return cause.model_copy(update=kept)
 
 
-def _branches(entry: Entry, at: _At) -> Iterator[Problem]:
-    path = entry.record
-    assert isinstance(path, Path)
+def _branches(entry: Entry, path: Path) -> Iterator[Problem]:
     questions = {question.id: question for question in path.questions}
     ends = {end.id for end in path.ends}
     for number, question in enumerate(path.questions):
         for branch, choice in enumerate(question.choices):
             if choice.go not in questions and choice.go not in ends:
-                place, field = at(entry, ("questions", number, "choices", branch, "go"))
-                hint = "Name a question or an end of this path."
-                yield Problem(place, field, f"leads nowhere: no '{choice.go}'", hint)
+                hint = did_you_mean(choice.go, [*questions, *ends])
+                place = ("questions", number, "choices", branch, "go")
+                yield entry.problem(place, f"leads nowhere: no '{choice.go}'", hint)
     reached: set[str] = set()
     waiting = [path.questions[0].id]
     while waiting:
@@ -166,13 +149,13 @@ def _branches(entry: Entry, at: _At) -> Iterator[Problem]:
     for field_name, items in (("questions", path.questions), ("ends", path.ends)):
         for number, item in enumerate(items):
             if item.id not in reached:
-                place, field = at(entry, (field_name, number))
-                yield Problem(place, field, "no answer leads here", "Lead to it, or remove it.")
-    yield from _endless(entry, questions, at)
+                hint = "Lead to it, or remove it."
+                yield entry.problem((field_name, number), "no answer leads here", hint)
 
 
-def _endless(entry: Entry, questions: Mapping[str, Any], at: _At) -> Iterator[Problem]:
+def _endless(entry: Entry, path: Path) -> Iterator[Problem]:
     """Tell of questions from which no answer ever reaches an end."""
+    questions = {question.id: question for question in path.questions}
     ending: set[str] = set()
     changed = True
     while changed:
@@ -183,9 +166,7 @@ def _endless(entry: Entry, questions: Mapping[str, Any], at: _At) -> Iterator[Pr
             ):
                 ending.add(name)
                 changed = True
-    record = entry.record
-    assert isinstance(record, Path)
-    for number, question in enumerate(record.questions):
+    for number, question in enumerate(path.questions):
         if question.id not in ending:
-            place, field = at(entry, ("questions", number))
-            yield Problem(place, field, "its answers go round and never end", "Add an end.")
+            hint = "Let one of them lead to an end."
+            yield entry.problem(("questions", number), "its answers never lead to an end", hint)

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Iterator, Mapping
 
-from refgen.errors import Place, Problem
+from refgen.entries import Entry
+from refgen.errors import Problem
 from refgen.layers import Key, Override
 from refgen.messages import read_model
-from refgen.model.figure import ARGUED, SOURCED, Ceiling, Figure
+from refgen.model.figure import ARGUED, SOURCED, Ceiling, Figure, HeatLimit
 from refgen.model.record import Record
+from refgen.nodes import Node
 from refgen.references import CITATION
 from refgen.units import UNITS
-
-if TYPE_CHECKING:
-    from refgen.catalog import Entry
 
 # Fields whose loss or change can hurt someone.
 _SAFETY_FIELDS = {
@@ -34,6 +32,7 @@ _SAFETY_FIELDS = {
     "jet",
     "urgent",
 }
+_LIMITS = {"ceilings", "heat"}
 
 
 def grounded(figure: Figure, record: Record) -> Figure:
@@ -78,41 +77,52 @@ def judge(overrides: Iterable[Override]) -> tuple[tuple[Override, ...], list[Pro
     kept: list[Override] = []
     problems: list[Problem] = []
     for override in overrides:
-        kind, name = override.record
-        touched = _SAFETY_FIELDS & set(override.path)
-        whole_hazard = kind == "hazards" and not override.path
-        if not touched and not whole_hazard:
+        if not _touches_safety(override):
             continue
         kept.append(override)
-        if override.reason or _lowers(override):
+        if override.reason or _only_stricter(override):
             continue
-        where = ".".join(override.path)
-        if override.now is None:
-            message = f"hides a safety text of {kind}/{name}"
-        elif touched & {"ceilings", "heat"}:
+        kind, name = override.record
+        if _LIMITS & set(override.path):
             message = f"raises or removes a limit of {kind}/{name}"
+        elif override.now is None:
+            message = f"hides a safety text of {kind}/{name}"
         else:
             message = f"changes a safety text of {kind}/{name}"
         hint = "Add 'reason: …'; it is shown on the page."
-        problems.append(Problem(override.place, where, message, hint))
+        problems.append(Problem(override.place, ".".join(override.path), message, hint))
     return tuple(kept), problems
 
 
-def _lowers(override: Override) -> bool:
+def _touches_safety(override: Override) -> bool:
+    if _SAFETY_FIELDS & set(override.path) or _holds_safety(override.was):
+        return True
+    # What keeps a hazard away often hangs on a distance or a time.
+    return override.record[0] == "hazards" and override.path[:1] in ((), ("figures",))
+
+
+def _holds_safety(node: Node) -> bool:
+    """Whether a safety text or limit stands somewhere inside: with its step, a caution goes too."""
+    if isinstance(node.value, dict):
+        return bool(_SAFETY_FIELDS & node.value.keys()) or any(
+            _holds_safety(inner) for inner in node.value.values()
+        )
+    return isinstance(node.value, list) and any(_holds_safety(inner) for inner in node.value)
+
+
+def _only_stricter(override: Override) -> bool:
     """Whether a limit was only made stricter, which anyone may do."""
-    if override.now is None or not {"ceilings", "heat"} & set(override.path):
+    if override.now is None or not _LIMITS & set(override.path):
         return False
-    old, _ = read_model(Figure if "heat" in override.path else Ceiling, override.was)
-    new, _ = read_model(Figure if "heat" in override.path else Ceiling, override.now)
+    model = HeatLimit if "heat" in override.path else Ceiling
+    old, _ = read_model(model, override.was)
+    new, _ = read_model(model, override.now)
     if old is None or new is None:
         return True  # what is wrong with them is told elsewhere
-    if isinstance(new, Ceiling) and isinstance(old, Ceiling):
-        if new.jet is not None and new.is_ is None:
-            return True
-        if old.jet is not None and new.jet is None:
-            return False
+    if isinstance(old, Ceiling) and isinstance(new, Ceiling) and (old.jet or new.jet):
+        return new.jet == "no" or (new.jet is not None and old.jet in (None, new.jet))
     if old.is_ is None or new.is_ is None:
-        return new.is_ is not None
+        return False
     return new.is_.si <= old.is_.si and (new.to or new.is_).si <= (old.to or old.is_).si
 
 
@@ -135,23 +145,17 @@ def bare_numbers(text: str) -> list[str]:
     return _BARE_NUMBER.findall(CITATION.sub(" ", text))
 
 
-_At = Callable[["Entry", Any], tuple[Place, str]]
-
-
-def advice(entries: Mapping[Key, Entry], at: _At) -> Iterator[Problem]:
+def advice(entries: Mapping[Key, Entry]) -> Iterator[Problem]:
     """Yield what an author should look at though it is not wrong."""
-    claimed: dict[str, tuple[Entry, int]] = {}
+    claimed: dict[str, Entry] = {}
     for entry in entries.values():
         for path, text in entry.contents.texts:
             for number in bare_numbers(text):
-                place, name = at(entry, path)
                 hint = f"Write '{{= {number}}}', or cite a figure, so that both units are shown."
-                yield Problem(place, name, f"'{number}' is typed as plain text", hint)
+                yield entry.problem(path, f"'{number}' is typed as plain text", hint)
         for number_, name in enumerate(entry.record.also_called):
-            word = name.casefold()
-            if word in claimed and claimed[word][0] is not entry:
-                other = claimed[word][0]
-                place, field = at(entry, ("also_called", number_))
+            other = claimed.setdefault(name.casefold(), entry)
+            if other is not entry:
                 message = f"'{name}' is also claimed by {other.record.kind}/{other.id}"
-                yield Problem(place, field, message, "Leave it to the page that answers it.")
-            claimed.setdefault(word, (entry, number_))
+                hint = "Leave it to the page that answers it."
+                yield entry.problem(("also_called", number_), message, hint)

@@ -68,11 +68,16 @@ def _lay_one(layer: Layer, laid: Laid, merger: _Merger) -> None:
             laid.singles[name] = node
     for key, node in layer.records.items():
         base = laid.records.get(key)
-        if base is None:
+        if merger.hides(node, ()):
+            if base is None:
+                hint = did_you_mean(key[1], [name for kind, name in laid.records if kind == key[0]])
+                message = "no earlier layer has this record to hide"
+                merger.problems.append(Problem(node.place, "", message, hint))
+            else:
+                merger.note(key, (), base, None, node)
+                del laid.records[key]
+        elif base is None:
             laid.records[key] = node
-        elif _says(node, _HIDE):
-            merger.note(key, (), base, None, node)
-            del laid.records[key]
         else:
             laid.records[key] = merger.merge(base, node, key)
 
@@ -80,11 +85,6 @@ def _lay_one(layer: Layer, laid: Laid, merger: _Merger) -> None:
 def is_figure(node: Node) -> bool:
     """Whether a map is a figure: one value with its basis, never merged in part."""
     return isinstance(node.value, dict) and ("is" in node.value or "jet" in node.value)
-
-
-def _says(node: Node, word: str) -> bool:
-    value = node.value.get(word) if isinstance(node.value, dict) else None
-    return value is not None and value.value is True
 
 
 def _text(node: Node, word: str) -> str:
@@ -156,6 +156,16 @@ class _Merger:
         reason = _text(said, _REASON) or reason
         self.overrides.append(Override(record, path, was, now, reason, said.place))
 
+    def hides(self, node: Node, path: tuple[str, ...]) -> bool:
+        """Whether a value of a later layer takes away what stands there."""
+        said = node.value.get(_HIDE) if isinstance(node.value, dict) else None
+        if said is None or isinstance(said.value, bool):
+            return said is not None and said.value is True
+        name = ".".join((*path, _HIDE))
+        hint = "Write 'hide: true', or remove the line."
+        self.problems.append(Problem(said.place, name, "must be true or false", hint))
+        return False
+
     def _merge_maps(
         self,
         old: dict[str, Node],
@@ -169,7 +179,7 @@ class _Merger:
             here = (*path, name)
             if name in _MERGE_WORDS:
                 continue
-            if _says(node, _HIDE):
+            if self.hides(node, here):
                 if name in fields:
                     self.note(record, here, fields.pop(name), None, node, reason)
                 else:
@@ -191,7 +201,7 @@ class _Merger:
         merged = dict(old)
         for item_id, node in new.items():
             here = (*path, item_id)
-            if _says(node, _HIDE):
+            if self.hides(node, here):
                 if item_id in merged:
                     self.note(record, here, merged.pop(item_id), None, node, reason)
                 else:
@@ -213,12 +223,19 @@ class _Merger:
                 continue
             order = [key for key in merged if key != item_id]
             if mark not in order:
-                self._tell(node, path, f"no item '{mark}' to stand {word}", order)
+                self._tell(node, path, f"no item '{mark}' to stand {word}", order, mark)
                 continue
             order.insert(order.index(mark) + (word == _AFTER), item_id)
             return {key: merged[key] for key in order}
         return merged
 
-    def _tell(self, node: Node, path: tuple[str, ...], message: str, known: Iterable[str]) -> None:
-        hint = did_you_mean(path[-1], known)
+    def _tell(
+        self,
+        node: Node,
+        path: tuple[str, ...],
+        message: str,
+        known: Iterable[str],
+        sought: str = "",
+    ) -> None:
+        hint = did_you_mean(sought or path[-1], known)
         self.problems.append(Problem(node.place, ".".join(path), message, hint))

@@ -12,7 +12,7 @@ from typing import Any
 
 import jinja2
 
-from refgen import addresses, listings
+from refgen import addresses, listings, pictures
 from refgen.addresses import ENTRY_KINDS, index_address, record_address
 from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
@@ -177,7 +177,7 @@ class _Renderer:
     def _render(self, template: str, view: View, **values: Any) -> str:
         try:
             found = self.environment.get_template(template)
-            html = found.render(p=view, w=view.w, listing=listings, **values)
+            html = found.render(p=view, w=view.w, listing=listings, picture=pictures, **values)
         except jinja2.TemplateSyntaxError as error:
             raise RefgenError(f"{error.filename}:{error.lineno}: {error.message}") from error
         except jinja2.TemplateError as error:

@@ -51,6 +51,8 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
 
     def __init__(self) -> None:
         self.serving = False
+        self.called_by_us = False
+        """Whether `refgen build` runs it, which tells mistakes itself."""
         self.site: Site | None = None
         self.pages: dict[str, Page] = {}
 
@@ -95,6 +97,8 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
             self.site = compose(self.layers(config), self.templates, here)
         except RefgenError as error:
             if not self.serving or self.site is None:
+                if self.called_by_us:
+                    raise
                 raise PluginError(str(error)) from error
             log.error("%s\nShowing the last good pages.", error)
         for problem in self.site.catalog.advice if self.site else ():
@@ -173,6 +177,9 @@ def open_config(config_file: Path) -> tuple[list[Path], Path, Path]:
 def build_site(config_file: Path, folder: Path, strict: bool) -> None:
     """Build the site of an mkdocs.yml into a folder."""
     config = load_config(str(config_file), site_dir=str(folder), strict=strict)
+    plugin = config.plugins["refgen"]
+    assert isinstance(plugin, RefgenPlugin)
+    plugin.called_by_us = True
     config.plugins.on_startup(command="build", dirty=False)
     try:
         build(config)

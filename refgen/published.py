@@ -6,11 +6,11 @@ be renamed (its old id kept under `was`), never lost.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass, field
 
 from refgen.errors import Place, Problem, did_you_mean
-from refgen.layers import Key
+from refgen.layers import Key, Override
 from refgen.nodes import Node
 
 
@@ -24,26 +24,27 @@ class Lock:
 def check_lock(
     nodes: Mapping[str, Node],
     anchors: Mapping[Key, Iterable[str]],
-    moved: Iterable[Key],
-    unread: Iterable[Key],
+    excused: Set[Key],
+    overrides: Iterable[Override] = (),
 ) -> tuple[dict[str, Lock], list[Problem]]:
     """Return each layer's lock, and what has vanished.
 
     Args:
         nodes: The layers' `published.yml`, by layer.
         anchors: Present and former ids within each record.
-        moved: Former addresses that lead on.
-        unread: Records that exist but could not be read; nothing is said of them.
+        excused: Former addresses that lead on, and records that exist but could not be read.
+        overrides: Among them what a later layer hid: that is no longer the earlier one's to keep.
     """
     locks: dict[str, Lock] = {}
     problems: list[Problem] = []
-    gone = set(moved) | set(unread)
     for layer, node in nodes.items():
+        hidden = _hidden(overrides, layer)
         published: dict[Key, tuple[str, ...]] = {}
         for address, place, items in _lines(node, problems):
             kind, _, name = address.partition("/")
             published[kind, name] = tuple(item for item, _ in items)
-            if (kind, name) in gone:
+            hidden_here = hidden.get((kind, name), set())
+            if (kind, name) in excused or "" in hidden_here:
                 continue
             if (kind, name) not in anchors:
                 known = [n for k, n in anchors if k == kind]
@@ -52,7 +53,7 @@ def check_lock(
                 message = f"'{address}' was published and is gone"
                 problems.append(Problem(place, "", message, hint.strip()))
                 continue
-            there = set(anchors[kind, name])
+            there = {*anchors[kind, name], *hidden_here}
             for item, at in items:
                 if item not in there:
                     hint = f"Bring it back, or keep 'was: [{item}]' in the item it became."
@@ -60,6 +61,28 @@ def check_lock(
                     problems.append(Problem(at, "", message, hint))
         locks[layer] = Lock(published)
     return locks, problems
+
+
+def _hidden(overrides: Iterable[Override], layer: str) -> dict[Key, set[str]]:
+    """Return the ids that other layers hid in each record, '' for the whole of it."""
+    hidden: dict[Key, set[str]] = {}
+    for override in overrides:
+        if override.now is None and override.place.layer != layer:
+            names = hidden.setdefault(override.record, set())
+            names.add(override.path[-1] if override.path else "")
+            names.update(_names_in(override.was))
+    return hidden
+
+
+def _names_in(node: Node) -> Iterator[str]:
+    """Yield everything in a value that may be an id: names of fields, and values of `id`."""
+    if isinstance(node.value, dict):
+        for name, inner in node.value.items():
+            yield inner.value if name == "id" and isinstance(inner.value, str) else name
+            yield from _names_in(inner)
+    elif isinstance(node.value, list):
+        for inner in node.value:
+            yield from _names_in(inner)
 
 
 def _lines(

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import json
 import math
+import posixpath
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -21,7 +22,6 @@ from pydantic import BaseModel
 
 from refgen.addresses import ENTRY_KINDS, NOT_FOUND, SEARCH, record_address
 from refgen.catalog import Catalog, Entry
-from refgen.layers import Key
 from refgen.model.base import Plain
 from refgen.model.company import Words
 from refgen.model.trouble import Symptom
@@ -50,7 +50,7 @@ WEIGHTS: Mapping[str, float] = {
 URGENT = 1.05
 """What belongs on the emergency page goes before the rest of its kind by this factor."""
 
-KEPT_WORDS = 26
+KEPT_WORDS = 50
 """Words of the sections kept for a record, those that tell it best from the others."""
 KEPT_LINE = 96
 """Letters of the answer shown in a result, unless its first sentence is longer."""
@@ -61,7 +61,7 @@ CODES = "".join(chr(n) for n in range(33, 127) if chr(n) not in "\"\\<>&'`")
 _LAST = 58  # codes below it end a number, the others go on
 
 _FRACTION = re.compile(r"[¼-¾⅐-⅞]")
-_TOKEN = re.compile(r"\d+(?:[./]\d+)*|[^\W\d_][^\W_]*")
+_TOKEN = re.compile(r"[0-9]+(?:[./][0-9]+)*|[^\W\d_][^\W_]*")
 
 
 def cut(text: str) -> list[str]:
@@ -73,7 +73,7 @@ def cut(text: str) -> list[str]:
     spread = unicodedata.normalize("NFKD", _FRACTION.sub(r" \g<0>", text.lower()))
     bare = "".join(letter for letter in spread if unicodedata.category(letter) != "Mn")
     bare = re.sub(r"['’]", "", bare).replace("⁄", "/")
-    return _TOKEN.findall(re.sub(r"(\d),(?=\d{3})", r"\1", bare))
+    return _TOKEN.findall(re.sub(r"([0-9]),(?=[0-9]{3})", r"\1", bare))
 
 
 def root(word: str, endings: Sequence[str]) -> str:
@@ -95,8 +95,8 @@ def root(word: str, endings: Sequence[str]) -> str:
 def number(value: int) -> str:
     """Return a number, 0 or more, in as few characters of `CODES` as it needs.
 
-    >>> number(0), number(57), number(58), number(1000)
-    ('!', '`'[:0] + number(57), '_!', number(1000))
+    >>> [len(number(value)) for value in (0, 57, 58, 1739, 1740)]
+    [1, 1, 2, 2, 3]
     """
     text = ""
     while value >= _LAST:
@@ -132,6 +132,7 @@ def search_index(catalog: Catalog, pages: Iterable[Page]) -> str:
     index = {
         "format": FORMAT,
         "codes": CODES,
+        "last": _LAST,
         "skip": catalog.w["search_skip"],
         "endings": catalog.w["search_endings"],
         "synonyms": _synonyms(words),
@@ -244,51 +245,61 @@ def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
     """Return the words of the sections, and for each the records that use it."""
     skip = set(cut(words["search_skip"]))
     endings = words["search_endings"].split()
-    uses: list[dict[str, int]] = []
-    for one in found:
-        named = {word for text in (one.title, *one.also, one.line) for word in cut(text)}
-        named = {root(word, endings) for word in named} | skip
-        counted: dict[str, int] = {}
-        for factor, texts in ((3, set(one.heads)), (1, one.body)):
-            for word in (w for text in texts for w in cut(text) if not w[0].isdigit()):
-                if len(word) > 1 and word not in skip and root(word, endings) not in named:
-                    counted[word] = counted.get(word, 0) + factor
-        uses.append(counted)
+    uses = [_uses(one, skip, endings) for one in found]
     shown = _representatives(found, uses, endings)
     records: dict[str, set[int]] = {}
-    for place, counted in enumerate(uses):
-        for word in counted:
+    for place, used in enumerate(uses):
+        for word in used:
             records.setdefault(shown[root(word, endings)], set()).add(place)
-    kept: dict[str, list[int]] = {}
-    for place, counted in enumerate(uses):
+    kept: dict[str, list[tuple[int, bool]]] = {}
+    for place, used in enumerate(uses):
         weights: dict[str, float] = {}
-        for word, count in counted.items():
+        heads: set[str] = set()
+        for word, (count, is_head) in used.items():
             name = shown[root(word, endings)]
             rarity = math.log(len(found) / len(records[name]))
-            weights[name] = weights.get(name, 0.0) + rarity * math.log1p(count)
+            weights[name] = weights.get(name, 0.0) + rarity * math.log1p(count + 2 * is_head)
+            heads |= {name} if is_head else set()
         for name in sorted(weights, key=lambda n: (-weights[n], n))[:KEPT_WORDS]:
-            kept.setdefault(name, []).append(place)
+            kept.setdefault(name, []).append((place, name in heads))
     table, posts, before = [], [], ""
     for word in sorted(kept):
-        shared = next((n for n, (a, b) in enumerate(zip(word, before)) if a != b), None)
-        shared = min(len(word), len(before)) if shared is None else shared
+        shared = len(posixpath.commonprefix([word, before]))
         table.append(number(shared) + word[shared:])
-        posts.append("".join(number(b - a) for a, b in zip([-1, *kept[word]], kept[word])))
+        places = [-1, *(place for place, _ in kept[word])]
+        posts.append(
+            "".join(
+                number(2 * (place - last) + is_head)
+                for last, (place, is_head) in zip(places, kept[word], strict=False)
+            )
+        )
         before = word
     return {"words": " ".join(table), "posts": " ".join(posts)}
 
 
+def _uses(
+    one: Found, skip: set[str], endings: Sequence[str]
+) -> dict[str, tuple[int, bool]]:
+    """Return the words of its sections that are not in its names: how often, and if in a head."""
+    named = {root(w, endings) for text in (one.title, *one.also, one.line) for w in cut(text)}
+    used: dict[str, tuple[int, bool]] = {}
+    for is_head, texts in ((True, dict.fromkeys(one.heads)), (False, one.body)):
+        for word in (word for text in texts for word in cut(text)):
+            if len(word) < 2 or word[0].isdigit() or word in skip or root(word, endings) in named:
+                continue
+            count, was_head = used.get(word, (0, False))
+            used[word] = count + 1, was_head or is_head
+    return used
+
+
 def _representatives(
-    found: Sequence[Found], uses: Sequence[Mapping[str, int]], endings: Sequence[str]
+    found: Sequence[Found], uses: Sequence[Mapping[str, object]], endings: Sequence[str]
 ) -> dict[str, str]:
     """Return for each root the word that stands for it: a name's word if there is one."""
     named = {w for one in found for text in (one.title, *one.also) for w in cut(text)}
     shown: dict[str, str] = {}
-    for word in sorted({w for counted in uses for w in counted}, key=lambda w: (len(w), w)):
+    for word in sorted({w for used in uses for w in used}, key=lambda w: (len(w), w)):
         stem = root(word, endings)
         if stem not in shown or (word in named and shown[stem] not in named):
             shown[stem] = word
     return shown
-
-
-__all__ = ["ADDRESS", "Found", "Key", "cut", "number", "root", "search_index"]

@@ -47,7 +47,8 @@ class FigureRow:
     shown: Shown | str
     figure: Figure | Differing
     source: Link | None
-    own: bool
+    here: bool
+    """Whether this row is where links to the figure lead."""
     differs: tuple[FigureRow, ...] = ()
 
 
@@ -207,7 +208,8 @@ class View:
                 label = f"{record.title}: {label[:1].lower()}{label[1:]}"
             shown = self.shown(figure)
             differs = tuple(self._differing(other) for other in figure.differs)
-            yield FigureRow(figure_id, label, shown, figure, self._source(figure), mine, differs)
+            here = mine and figure_id in record.figures
+            yield FigureRow(figure_id, label, shown, figure, self._source(figure), here, differs)
 
     def shown(self, figure: Figure) -> Shown | str:
         """Return a figure's value, or the words by which it forbids."""

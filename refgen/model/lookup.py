@@ -131,9 +131,7 @@ class Table(Record):
         return self
 
 
-def _check_axis(
-    compute: Computed, name: str, values: tuple[Quantity, ...], dimension: str
-) -> None:
+def _check_axis(compute: Computed, name: str, values: tuple[Quantity, ...], dimension: str) -> None:
     if bool(values) != bool(dimension):
         hint = f"Give them as quantities of {dimension}." if dimension else "Take them out."
         raise _misfit(compute, name, bool(dimension), hint)

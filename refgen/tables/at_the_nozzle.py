@@ -61,12 +61,12 @@ def at_the_nozzle(table: Table, catalog: Catalog) -> ComputedTable:
             corner = words["hose_and_nozzle"]
             grids.append(Grid(machine.title, corner, columns, tuple(rows)))
     ids = tuple(head.id for grid in grids for head, _ in grid.rows)
-    return ComputedTable(tuple(grids), tuple(records), _assumptions(computed, words), ids)
+    return ComputedTable(
+        tuple(grids), tuple(records), _assumptions(computed, words, temperature), ids
+    )
 
 
-def _cells(
-    fed: Fed, words: Mapping[str, str], first: System, columns: int
-) -> tuple[Cell, ...]:
+def _cells(fed: Fed, words: Mapping[str, str], first: System, columns: int) -> tuple[Cell, ...]:
     duty, margins = fed.duty, fed.margins
     if duty is None or margins is None:
         return (Cell(reason=fed.reason),) * columns
@@ -108,9 +108,15 @@ def _record(fed: Fed) -> Record:
     return found
 
 
-def _assumptions(computed: Iterable[Fed], words: Mapping[str, str]) -> tuple[str, ...]:
+def _assumptions(
+    computed: Iterable[Fed], words: Mapping[str, str], temperature: float
+) -> tuple[str, ...]:
     duties = [(f.duty, f.margins) for f in computed if f.duty and f.margins]
-    said = [words["assume_whole_hose"], words["assume_own_coefficient"], words["assume_number"]]
+    said = [
+        words["assume_whole_hose_at"].format(temperature=f"{temperature - 273.15:.0f}"),
+        words["assume_own_coefficient"],
+        words["assume_number"],
+    ]
     if duties:
         shares = {name: _widest(name, duties) for name in ("flow", "nozzle", "pull")}
         said.append(words["assume_margin_duty"].format(**shares))

@@ -1,0 +1,11 @@
+"""Pictures drawn from the data as inline SVG, each with its text alternative.
+
+Colours are classes of the stylesheet, so a picture follows the page's look; nothing carries a
+style of its own, which a strict policy would refuse. A unit of a picture is a pixel on a phone
+360 pixels wide, so text of 16 is read as 16.
+"""
+
+from refgen.pictures.jets import jets_picture
+from refgen.pictures.walk import Walk, pressure_walk, walk_of
+
+__all__ = ["Walk", "jets_picture", "pressure_walk", "walk_of"]
