@@ -1,41 +1,88 @@
-"""Files beside the pages that depend on brand and theme: stylesheet, scripts, icon."""
+"""Files beside the pages that depend on brand and theme: stylesheet, scripts, icons, manifest."""
 
 from __future__ import annotations
 
+import json
 import re
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
+from refgen.icons import icon_png, icon_svg
 from refgen.model.company import Brand
+from refgen.stylesheets import used_part
+
+ICON_DOTS = (192, 512)
+"""Sizes of the PNG icons, which are what phones ask for."""
 
 
-def site_css(theme_css: str, own_css: str, brand: Brand) -> str:
-    """Return the one stylesheet of the site: the theme's, then ours, then the brand's colours."""
+def site_css(theme_css: str, own_css: str, brand: Brand, names: Collection[str]) -> str:
+    """Return the one stylesheet of the site: the theme's, then ours, then the brand's colours.
+
+    Args:
+        theme_css: The theme's stylesheets, whole.
+        own_css: Ours.
+        brand: Whose colours they are.
+        names: Every class and element that can occur; of the theme only their rules stay.
+    """
     brand_css = (
         f":root {{ --brand-primary: {brand.colours.primary};"
         f" --brand-on-primary: {brand.colours.on_primary}; }}\n"
     )
-    bare = re.sub(r"/\*# sourceMappingURL=.*?\*/", "", theme_css)
-    return f"{bare}\n{own_css}\n{brand_css}"
+    return f"{used_part(theme_css, names, names, own_css)}\n{own_css}\n{brand_css}"
 
 
-def icon_svg(brand: Brand) -> str:
-    """Return the site's icon: a nozzle with its rear jets, in the colours of the brand."""
-    ground, ink = brand.colours.primary, brand.colours.on_primary
-    return (
-        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 64">'
-        f'<rect width="64" height="64" rx="12" fill="{ground}"/>'
-        f'<g fill="none" stroke="{ink}" stroke-width="5" stroke-linecap="round">'
-        '<path d="M8 32h18"/><path d="M30 24 14 12M30 40 14 52"/></g>'
-        f'<path d="M26 22h14l16 10-16 10H26z" fill="{ink}"/></svg>\n'
+def names_in(templates: Path) -> frozenset[str]:
+    """Return every word of the templates and scripts: all classes and elements are among them."""
+    sources = sorted([*templates.rglob("*.html"), *templates.rglob("*.js")])
+    return frozenset(
+        word for path in sources for word in re.findall(r"[\w-]+", path.read_text("utf-8"))
     )
 
 
-def own_files(templates: Path, theme_css: str, brand: Brand) -> dict[str, bytes]:
+def web_manifest(brand: Brand, words: Mapping[str, str]) -> str:
+    """Return what a phone needs to put the site on its home screen.
+
+    Addresses are given from the manifest's own place, so it holds wherever the site is put.
+    """
+    manifest = {
+        "name": brand.site,
+        "short_name": words["short_name"] if len(brand.site) > 24 else brand.site,
+        "lang": brand.language,
+        "id": "index.html",
+        "start_url": "index.html",
+        "scope": "./",
+        "display": "standalone",
+        "theme_color": brand.colours.primary,
+        "background_color": brand.colours.primary,
+        "icons": [
+            {"src": "assets/icon.svg", "sizes": "any", "type": "image/svg+xml"},
+            *(
+                {
+                    "src": f"assets/icon-{dots}.png",
+                    "sizes": f"{dots}x{dots}",
+                    "type": "image/png",
+                    "purpose": purpose,
+                }
+                for dots in ICON_DOTS
+                for purpose in ("any", "maskable")
+            ),
+        ],
+    }
+    return json.dumps(manifest, ensure_ascii=False, indent=1) + "\n"
+
+
+def own_files(
+    templates: Path, theme_css: str, brand: Brand, words: Mapping[str, str]
+) -> dict[str, bytes]:
     """Return the site's own assets by address."""
     theme = templates / "theme"
-    css = site_css(theme_css, (theme / "site.css").read_text("utf-8"), brand)
+    css = site_css(theme_css, (theme / "site.css").read_text("utf-8"), brand, names_in(templates))
     return {
         "assets/site.css": css.encode(),
         "assets/site.js": (theme / "site.js").read_bytes(),
+        "assets/search.js": (theme / "search.js").read_bytes(),
+        "assets/offline.js": (theme / "offline.js").read_bytes(),
         "assets/icon.svg": icon_svg(brand).encode(),
+        **{f"assets/icon-{dots}.png": icon_png(brand, dots) for dots in ICON_DOTS},
+        "site.webmanifest": web_manifest(brand, words).encode(),
     }

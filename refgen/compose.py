@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+from refgen import search
 from refgen.catalog import Catalog, load_catalog
 from refgen.layers import lay
 from refgen.model import KINDS
@@ -34,7 +35,10 @@ def compose(layers: Iterable[Path], templates: Path, shown_from: Path) -> Site:
     catalog = read_catalog(layers, shown_from)
     tables = compute_tables(catalog)
     pages = render_pages(catalog, tables, templates)
-    files = {"catalog.json": catalog_json(pages).encode()}
+    files = {
+        "catalog.json": catalog_json(pages).encode(),
+        search.ADDRESS: search.search_index(catalog, pages).encode(),
+    }
     for name, table in tables.items():
         files[f"tables/{name}.csv"] = table.csv().encode()
         files[f"tables/{name}.json"] = table.json().encode()

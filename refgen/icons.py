@@ -10,6 +10,7 @@ import struct
 import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import hypot, sqrt
 
 from refgen.model.company import Brand
@@ -71,7 +72,7 @@ class Polygon:
     def across(self, y: float) -> tuple[float, float] | None:
         """Return where it begins and ends on the line at height y."""
         found = []
-        for (x1, y1), (x2, y2) in zip(self.corners, (*self.corners[1:], self.corners[0])):
+        for (x1, y1), (x2, y2) in pairwise((*self.corners, self.corners[0])):
             if (y1 <= y) != (y2 <= y):
                 found.append(x1 + (y - y1) / (y2 - y1) * (x2 - x1))
         return (min(found), max(found)) if found else None
@@ -119,11 +120,12 @@ def icon_png(brand: Brand, dots: int) -> bytes:
     palette = bytes(
         round(low + (high - low) * share / 255)
         for share in range(256)
-        for low, high in zip(ground, ink)
+        for low, high in zip(ground, ink, strict=True)
     )
     rows = b"".join(b"\0" + row for row in _rows(DRAWING, dots))
     head = struct.pack(">IIBBBBB", dots, dots, 8, 3, 0, 0, 0)
-    chunks = ((b"IHDR", head), (b"PLTE", palette), (b"IDAT", zlib.compress(rows, 9)), (b"IEND", b""))
+    dotted = zlib.compress(rows, 9)
+    chunks = ((b"IHDR", head), (b"PLTE", palette), (b"IDAT", dotted), (b"IEND", b""))
     return b"\x89PNG\r\n\x1a\n" + b"".join(_chunk(name, data) for name, data in chunks)
 
 

@@ -9,7 +9,7 @@ from refgen.entries import Entry
 from refgen.errors import Problem
 from refgen.layers import Key, Override
 from refgen.messages import read_model
-from refgen.model.figure import ARGUED, SOURCED, Ceiling, Figure, HeatLimit
+from refgen.model.figure import ARGUED, SOURCED, Ceiling, Figure, Grounds, HeatLimit
 from refgen.model.record import Record
 from refgen.nodes import Node
 from refgen.references import CITATION
@@ -50,26 +50,25 @@ def grounded(figure: Figure, record: Record) -> Figure:
 
 def missing_grounds(figure: Figure, record: Record) -> Iterator[tuple[str, str]]:
     """Yield what a figure lacks to be believed, with what to write."""
-    whole = grounded(figure, record)
-    if whole.basis is None:
-        hint = "Add 'basis: …' with a source, or 'basis: caution' with 'why: …'."
-        yield "the figure has no basis", hint
-    elif whole.basis in SOURCED and whole.source is None:
-        yield f"basis '{whole.basis}' needs a source", "Add 'source: id-of-a-source'."
-    elif whole.basis in ARGUED and whole.why is None:
-        yield f"basis '{whole.basis}' needs a reason", "Add 'why: …'."
-    elif whole.basis == "physics" and whole.formula is None:
-        yield "basis 'physics' needs its formula", "Add 'formula: …'."
-    if isinstance(figure, Ceiling) and figure.is_ is not None:
-        for other in figure.differs:
-            if other.is_.si < figure.is_.si:
-                hint = f"Put {other.is_} first and {figure.is_} under 'differs'."
-                yield "the cautious value must stand first", hint
+    yield from _lacking(grounded(figure, record), "the figure")
     for other in figure.differs:
-        if other.basis in SOURCED and other.source is None:
-            yield f"basis '{other.basis}' needs a source", "Add 'source: id-of-a-source'."
-        if other.basis is None:
-            yield "the differing value has no basis", "Add 'basis: …'."
+        yield from _lacking(other, "the differing value")
+        if isinstance(figure, Ceiling) and figure.is_ and other.is_.si < figure.is_.si:
+            hint = f"Put {other.is_} first and {figure.is_} under 'differs'."
+            yield "the cautious value must stand first", hint
+
+
+def _lacking(grounds: Grounds, what: str) -> Iterator[tuple[str, str]]:
+    basis = grounds.basis
+    if basis is None:
+        hint = "Add 'basis: …' with a source, or 'basis: caution' with 'why: …'."
+        yield f"{what} has no basis", hint
+    elif basis in SOURCED and grounds.source is None:
+        yield f"basis '{basis}' needs a source", "Add 'source: id-of-a-source'."
+    elif basis in ARGUED and grounds.why is None:
+        yield f"basis '{basis}' needs a reason", "Add 'why: …'."
+    elif basis == "physics" and grounds.formula is None:
+        yield "basis 'physics' needs its formula", "Add 'formula: …'."
 
 
 def judge(overrides: Iterable[Override]) -> tuple[tuple[Override, ...], list[Problem]]:

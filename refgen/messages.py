@@ -69,7 +69,7 @@ def field_names(model: type[BaseModel]) -> set[str]:
     return names
 
 
-_WRONG_SHAPE = {"string_type", "float_type", "model_type", "dict_type"}
+_WRONG_SHAPE = {"string_type": "text", "model_type": "a map of fields"}
 
 
 def _problems(model: type[BaseModel], root: Node, error: ValidationError) -> Iterator[Problem]:
@@ -79,7 +79,13 @@ def _problems(model: type[BaseModel], root: Node, error: ValidationError) -> Ite
         told.setdefault(locate(root, entry["loc"]), []).append(entry)
     for entries in told.values():
         # Where text or a map may stand, pydantic complains of both: tell only of the one written.
-        if len(entries) > 1 and any(e["type"] not in _WRONG_SHAPE for e in entries):
+        if len(entries) > 1 and all(e["type"] in _WRONG_SHAPE for e in entries):
+            place, name = locate(root, entries[0]["loc"])
+            wanted = " or ".join(dict.fromkeys(_WRONG_SHAPE[e["type"]] for e in entries))
+            message = f"must be {wanted}, not {_short(entries[0]['input'])}"
+            yield Problem(place, name, message)
+            continue
+        if len(entries) > 1:
             entries = [e for e in entries if e["type"] not in _WRONG_SHAPE]
         elif len(entries) == 1 and entries[0]["type"] in _WRONG_SHAPE:
             _, name = locate(root, entries[0]["loc"])
@@ -87,11 +93,18 @@ def _problems(model: type[BaseModel], root: Node, error: ValidationError) -> Ite
             if inside:
                 continue
         for entry in entries:
-            yield _told(model, root, entry)
+            if not _follows(entry):
+                yield _told(model, root, entry)
+
+
+def _follows(entry: Any) -> bool:
+    """Whether a list is called too short only because its entries could not be read."""
+    return bool(entry["type"] == "too_short" and len(entry["input"]) >= entry["ctx"]["min_length"])
 
 
 def _told(model: type[BaseModel], root: Node, entry: Any) -> Problem:
     kind, path, context = entry["type"], entry["loc"], entry.get("ctx") or {}
+    path = (*path, *context.get("at", ()))  # a rule of the whole tells which of its values is wrong
     place, name = locate(root, path)
     last = str(path[-1]) if path else ""
     if kind == "missing":
@@ -101,11 +114,12 @@ def _told(model: type[BaseModel], root: Node, entry: Any) -> Problem:
         return Problem(place, name, f"'{last}' is missing", hint)
     if kind == "extra_forbidden":
         hint = did_you_mean(last, field_names(model))
-        if " " in last:
+        if entry["input"] is None and not hint.startswith("Did you mean"):
             hint = "Inside { } a comma starts a new field: put the text in quotes."
         return Problem(place, name, "no such field", hint)
     if entry["input"] is None and kind != "missing":
-        return Problem(place, name, "is empty", "Write a value, or remove the line.")
+        hint = "Write a value, or remove the line. A value that begins with # needs quotes."
+        return Problem(place, name, "is empty", hint)
     told = _TOLD.get(kind)
     if told is not None:
         message, hint = told(entry["input"], context)
@@ -160,6 +174,7 @@ _TOLD: dict[str, _Teller] = {
     "finite_number": lambda v, c: (f"must be a number, not {_short(v)}", "Such as 0.75."),
     "bool_parsing": lambda v, c: (f"must be true or false, not {_short(v)}", ""),
     "bool_type": lambda v, c: (f"must be true or false, not {_short(v)}", ""),
+    "quantity_type": lambda v, c: (f"must be a quantity, not {_short(v)}", str(c["hint"])),
     "tuple_type": lambda v, c: (
         f"must be a list, not {_short(v)}",
         "Write each entry on its own line, after '- '.",
@@ -180,7 +195,6 @@ _TOLD: dict[str, _Teller] = {
     "greater_than_equal": lambda v, c: (f"{_short(v)} is too small", f"At least {c.get('ge')}."),
     "less_than_equal": lambda v, c: (f"{_short(v)} is too large", f"At most {c.get('le')}."),
     "date_from_datetime_parsing": lambda v, c: (f"{_short(v)} is no date", "Such as 2026-11-20."),
-    "date_parsing": lambda v, c: (f"{_short(v)} is no date", "Such as 2026-11-20."),
     "date_type": lambda v, c: (f"{_short(v)} is no date", "Such as 2026-11-20."),
 }
 

@@ -18,7 +18,7 @@ from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, ConfigurationError, MkDocsException, PluginError
 from mkdocs.livereload import LiveReloadServer
-from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.plugins import BasePlugin, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.utils.templates import TemplateContext
@@ -29,6 +29,7 @@ from refgen.bundled import bundled
 from refgen.compose import Site, compose
 from refgen.errors import RefgenError
 from refgen.model import KINDS
+from refgen.offline import write_offline, write_retired
 from refgen.pages import Page
 
 log = get_plugin_logger("refgen")
@@ -121,7 +122,9 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
             files.append(file)
         css = sorted((theme / "assets" / "stylesheets").glob("*.min.css"))
         theme_css = "\n".join(path.read_text("utf-8") for path in css)
-        assets = own_files(self.templates, theme_css, self.site.catalog.brand)
+        assets = own_files(
+            self.templates, theme_css, self.site.catalog.brand, self.site.catalog.w
+        )
         for address, content in {**self.site.files, **assets}.items():
             files.append(File.generated(config, address, content=content))
         return files
@@ -145,8 +148,19 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
             "up": self._up(ours),
             # MkDocs' live reload writes its script into the page; only there the policy is off.
             "policy": "" if self.serving else POLICY,
+            # A kept page would be an old one while it is edited: no worker, and no word of it.
+            "offline": not self.serving,
         }
         return context
+
+    @event_priority(-200)
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """When every other file is there, write the worker that lists them all."""
+        worker = (self.templates / "theme" / "worker.js").read_text("utf-8")
+        if self.serving:
+            write_retired(Path(config.site_dir), worker)
+        else:
+            write_offline(Path(config.site_dir), worker)
 
     def _up(self, page: Page) -> dict[str, str] | None:
         """Return the index above a page, for the way back."""

@@ -44,7 +44,7 @@ WEIGHTS: Mapping[str, float] = {
     "parts": 1.05,
     "sources": 0.5,
     "lessons": 0.8,
-    "terms": 0.75,
+    "terms": 0.8,
     "pages": 0.9,
 }
 URGENT = 1.05
@@ -277,9 +277,7 @@ def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
     return {"words": " ".join(table), "posts": " ".join(posts)}
 
 
-def _uses(
-    one: Found, skip: set[str], endings: Sequence[str]
-) -> dict[str, tuple[int, bool]]:
+def _uses(one: Found, skip: set[str], endings: Sequence[str]) -> dict[str, tuple[int, bool]]:
     """Return the words of its sections that are not in its names: how often, and if in a head."""
     named = {root(w, endings) for text in (one.title, *one.also, one.line) for w in cut(text)}
     used: dict[str, tuple[int, bool]] = {}

@@ -42,18 +42,25 @@ def read_sources(folders: Iterable[Path], kinds: Iterable[str], shown_from: Path
         kinds: The folder names that hold records.
         shown_from: Folder against which file names are told to the author.
     """
-    layers, problems = [], []
+    layers: list[Layer] = []
+    problems: list[Problem] = []
     for folder in folders:
         reader = _Reader(folder, tuple(kinds), shown_from)
-        layers.append(reader.read())
+        layer = reader.read()
+        if layer.name in (other.name for other in layers):
+            place = Place(show_path(folder, shown_from), 1, layer.name)
+            hint = "Give one of the two folders another name."
+            problems.append(Problem(place, "", f"two layers are called '{layer.name}'", hint))
+        layers.append(layer)
         problems += reader.problems
     return Sources(tuple(layers), tuple(problems))
 
 
 def show_path(path: Path, shown_from: Path) -> str:
     """Return a path as the author knows it: relative where it can be, with forward slashes."""
+    named = path.parent.resolve() / path.name  # a link is told by its own name, not its target's
     try:
-        return path.resolve().relative_to(shown_from.resolve()).as_posix()
+        return named.relative_to(shown_from.resolve()).as_posix()
     except ValueError:
         return path.as_posix()
 

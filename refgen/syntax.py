@@ -36,7 +36,6 @@ _FAULTS = (
     _Fault("scanning an anchor", "start", _BEGIN),
     _Fault("keys are not allowed", "stop", _BEGIN),
     _Fault("tag", "start", _BEGIN),
-    _Fault("directive", "start", _BEGIN),
     _Fault("block scalar", "start", _BEGIN),
     _Fault("unknown escape", "stop", "a backslash stands in double quotes", "Use single quotes."),
     _Fault(

@@ -112,7 +112,8 @@ _BY_NAME = {name: unit for unit in UNITS for name in (unit.symbol, *unit.also)}
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _NUMBER = re.compile(
     r"(?P<sign>[-−+]?)\s*"
-    r"(?:(?:(?P<whole>\d+)[ -])?(?P<top>\d+)/(?P<bottom>\d+)|(?P<decimal>\d+(?:\.\d+)?|\.\d+))"
+    r"(?:(?:(?P<whole>[0-9]+)[ -])?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
+    r"|(?P<decimal>[0-9]+(?:\.[0-9]+)?|\.[0-9]+))"
     r"\s*(?P<unit>[^\d\s.].*)?"
 )
 
@@ -175,7 +176,7 @@ def parse_quantity(text: str, dimension: str | None = None) -> Quantity:
         plain = plain.replace(sign, f" {fraction}").strip()
     match = _NUMBER.fullmatch(plain)
     if len(text) > 60 or not match:
-        raise NotAQuantity(f"'{text[:60]}' is no {wanted}", _how_to_write(dimension))
+        raise NotAQuantity(f"'{text[:60]}' is no {wanted}", how_to_write(dimension))
     name = (match["unit"] or "").strip()
     unit = _BY_NAME.get(name)
     if unit is None:
@@ -183,14 +184,14 @@ def parse_quantity(text: str, dimension: str | None = None) -> Quantity:
             hint = "Write thousands without a comma, and decimals with a point."
             raise NotAQuantity(f"'{text}' is no {wanted}", hint)
         what = f"'{text}' has no unit" if not name else f"'{text}': no unit is called '{name}'"
-        raise NotAQuantity(what, _how_to_write(dimension))
+        raise NotAQuantity(what, how_to_write(dimension))
     if dimension and unit.dimension != dimension:
         article = "an" if unit.dimension[0] in "aeiou" else "a"
         raise NotAQuantity(
-            f"'{text}' is {article} {unit.dimension}, not a {dimension}", _how_to_write(dimension)
+            f"'{text}' is {article} {unit.dimension}, not a {dimension}", how_to_write(dimension)
         )
     if match["bottom"] and not int(match["bottom"]):
-        raise NotAQuantity(f"'{text}' divides by zero", _how_to_write(dimension))
+        raise NotAQuantity(f"'{text}' divides by zero", how_to_write(dimension))
     if match["top"]:
         number = int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"]))
     else:
@@ -200,11 +201,12 @@ def parse_quantity(text: str, dimension: str | None = None) -> Quantity:
     written = plain[: match.start("unit")].strip() if name else plain
     value = (float(number) + unit.offset) * unit.factor
     if unit.dimension == "temperature" and value < 0:
-        raise NotAQuantity(f"'{text}' is below absolute zero", _how_to_write(dimension))
+        raise NotAQuantity(f"'{text}' is below absolute zero", how_to_write(dimension))
     return Quantity(value, written, unit)
 
 
-def _how_to_write(dimension: str | None) -> str:
+def how_to_write(dimension: str | None) -> str:
+    """Return the hint by which a quantity of a dimension, or of any, is written right."""
     if dimension is None:
         return "Write a number and a unit, for example '1900 psi', '3/8 in' or '45 L/min'."
     units = units_of(dimension)
@@ -224,7 +226,7 @@ def significant_digits(number: str) -> int:
     A nominal size such as 3/8 carries two, 4 1/2 three: nobody measures a hose to a hundredth.
     """
     if "/" in number:
-        whole = re.split(r"[ -]", number)[0]
+        whole = re.split(r"[ -]", number.lstrip("+-− "))[0]
         return 2 if "/" in whole or whole == "1" else 3
     bare = number.lstrip("+-−").replace(",", "")
     if "." in bare:
@@ -248,11 +250,12 @@ def round_to(value: float, digits: int) -> str:
 
 
 def group(number: str) -> str:
-    """Return a number with commas between thousands, a true minus and true fractions."""
-    whole, point, rest = number.partition(".")
+    """Return a number with commas between thousands and a true minus."""
+    minus = "−" if number[:1] in ("-", "−") else ""
+    whole, point, rest = number.lstrip("+-− ").partition(".")
     if whole.isdigit() and len(whole) > 3:
         whole = f"{int(whole):,}"
-    return (whole + point + rest).replace("-", "−" if number.startswith("-") else "-")
+    return minus + whole + point + rest
 
 
 def join(number: str, unit: Unit) -> str:

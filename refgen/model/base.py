@@ -7,10 +7,17 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field, GetCoreSchemaHandler
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    GetCoreSchemaHandler,
+    model_validator,
+)
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
-from refgen.units import NotAQuantity, Quantity, parse_quantity
+from refgen.units import UNITS, NotAQuantity, Quantity, how_to_write, parse_quantity
 
 ID_PATTERN = r"^[a-z0-9]+(-[a-z0-9]+)*$"
 
@@ -37,7 +44,9 @@ class Plain(str):
     @classmethod
     def _checked(cls, text: str) -> Plain:
         if "\n" in text:
-            raise PydanticCustomError("lines", "must stand on one line")
+            raise PydanticCustomError(
+                "lines", "must stand on one line", {"hint": "Join the lines."}
+            )
         return cls(text)
 
 
@@ -126,13 +135,9 @@ class Of:
     high: str = ""
 
     def __get_pydantic_core_schema__(self, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
-        # A bare number must reach our own message, which asks for the unit.
-        either = core_schema.union_schema([core_schema.str_schema(), core_schema.float_schema()])
-        return core_schema.no_info_after_validator_function(self._read, either)
+        return core_schema.no_info_plain_validator_function(self._read)
 
     def __get_pydantic_json_schema__(self, _: Any, __: Any) -> dict[str, Any]:
-        from refgen.units import UNITS
-
         names = sorted(
             {
                 name
@@ -147,7 +152,11 @@ class Of:
             "pattern": rf"^[-−+]?[\d][\d ./-]*\s*({units})$|^[-−+]?[\d ]*[½¼¾⅛⅜⅝⅞]\s*({units})$",
         }
 
-    def _read(self, text: str | float) -> Quantity:
+    def _read(self, text: Any) -> Quantity:
+        # A bare number goes on to our own message, which asks for the unit.
+        if isinstance(text, bool) or not isinstance(text, (str, int, float)):
+            hint = {"hint": how_to_write(self.dimension)}
+            raise PydanticCustomError("quantity_type", "must be a quantity", hint)
         try:
             quantity = parse_quantity(str(text), self.dimension)
         except NotAQuantity as error:
@@ -161,7 +170,7 @@ class Of:
             limits = limits or (f"{self.low} or more" if self.low else f"{self.high} or less")
             raise PydanticCustomError(
                 "limits",
-                "'{text}' cannot be",
+                "'{text}' cannot be right",
                 {"text": str(text), "hint": f"It must lie within {limits}; check the unit."},
             )
         return quantity
@@ -183,6 +192,17 @@ Volume = Annotated[Quantity, Of("volume", "0 L", "100000 L")]
 Power = Annotated[Quantity, Of("power", "0 kW", "1000 kW")]
 
 
+def _day(value: Any) -> Any:
+    # Taken alone, pydantic also reads a bare number, as seconds since 1970.
+    if isinstance(value, str) and not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", value):
+        details = {"text": value, "hint": "Such as 2026-11-20."}
+        raise PydanticCustomError("day", "'{text}' is no date", details)
+    return value
+
+
+Day = Annotated[date, BeforeValidator(_day)]
+
+
 class Item(Model):
     """A part of a record that can be linked by its own id."""
 
@@ -199,6 +219,13 @@ class LocalItem(Model):
 class Review(Model):
     """When a record was last read through, and by someone in what role."""
 
-    on: date = Field(description="Day of the review, such as 2026-11-20.")
+    on: Day = Field(description="Day of the review, such as 2026-11-20.")
     role: Plain = Field(description="Role of the reviewer, such as 'trainer'; no names.")
-    next: date | None = Field(None, description="Day by which it should be read again.")
+    next: Day | None = Field(None, description="Day by which it should be read again.")
+
+    @model_validator(mode="after")
+    def _goes_on(self) -> Review:
+        if self.next and self.next <= self.on:
+            details = {"hint": "Give a later day.", "at": ("next",)}
+            raise PydanticCustomError("review", "is not after the last review", details)
+        return self

@@ -80,7 +80,7 @@ class DrilledJets(LocalItem):
     def _one_of_two(self) -> DrilledJets:
         if (self.bore is None) == (self.number is None):
             hint = "Give each group of jets either its bore or its trade number."
-            raise PydanticCustomError("jets", "needs a bore or a number", {"hint": hint})
+            raise PydanticCustomError("jets", "needs either a bore or a number", {"hint": hint})
         return self
 
 
@@ -116,11 +116,12 @@ class Hose(Record):
         if self.working_pressure.si >= self.burst_pressure.si:
             raise PydanticCustomError(
                 "physics",
-                "working pressure {work} is not below burst pressure {burst}",
+                "{work} is not below the burst pressure of {burst}",
                 {
                     "work": str(self.working_pressure),
                     "burst": str(self.burst_pressure),
                     "hint": "Copy both from the hose's tag.",
+                    "at": ("working_pressure",),
                 },
             )
         return self
@@ -210,27 +211,28 @@ class Machine(Record):
         if self.unloader and self.unloader.si > self.pressure.si:
             raise PydanticCustomError(
                 "physics",
-                "the unloader's {unloader} is above the plate's {plate}",
+                "{unloader} is above the plate's {plate}",
                 {
                     "unloader": str(self.unloader),
                     "plate": str(self.pressure),
                     "hint": "An unloader is never set above the plate.",
+                    "at": ("unloader",),
                 },
             )
         return self
 
     @model_validator(mode="after")
     def _nozzles_are_carried(self) -> Machine:
-        for carried in self.hoses:
+        for number, carried in enumerate(self.hoses):
             for nozzle in carried.nozzles or ():
                 if nozzle not in self.nozzles:
                     raise PydanticCustomError(
                         "nozzles",
-                        "nozzle '{nozzle}' of hose '{hose}' is not carried with the machine",
+                        "the machine carries no nozzle '{nozzle}'",
                         {
                             "nozzle": nozzle.id,
-                            "hose": carried.id,
-                            "hint": "Add it under the machine's own 'nozzles', or take it off.",
+                            "hint": "Add it under the machine's own 'nozzles', or take it out.",
+                            "at": ("hoses", number, "nozzles"),
                         },
                     )
         return self

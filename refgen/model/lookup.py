@@ -102,8 +102,8 @@ class Table(Record):
     def _computed_or_given(self) -> Table:
         if (self.compute is None) == (not self.given_rows):
             hint = "Give either 'compute', or 'given_columns' and 'given_rows'."
-            raise PydanticCustomError("table", "is neither computed nor given", {"hint": hint})
-        for row in self.given_rows:
+            raise PydanticCustomError("table", "must be either computed or given", {"hint": hint})
+        for number, row in enumerate(self.given_rows):
             if len(row.cells) != len(self.given_columns):
                 raise PydanticCustomError(
                     "table",
@@ -113,6 +113,7 @@ class Table(Record):
                         "cells": len(row.cells),
                         "columns": len(self.given_columns),
                         "hint": "Give one cell a column; write '–' for an empty one.",
+                        "at": ("given_rows", number, "cells"),
                     },
                 )
         return self
@@ -135,20 +136,21 @@ def _check_axis(compute: Computed, name: str, values: tuple[Quantity, ...], dime
     if bool(values) != bool(dimension):
         hint = f"Give them as quantities of {dimension}." if dimension else "Take them out."
         raise _misfit(compute, name, bool(dimension), hint)
-    for value in values:
+    for number, value in enumerate(values):
         if value.dimension != dimension:
             raise PydanticCustomError(
                 "axis",
-                "'{value}' under '{name}' is a {found}",
+                "{value} is no {dimension}",
                 {
                     "value": str(value),
-                    "name": name,
-                    "found": value.dimension,
-                    "hint": f"'{compute}' wants quantities of {dimension} there.",
+                    "dimension": dimension,
+                    "hint": f"'{compute}' takes a {dimension} there.",
+                    "at": (name, number),
                 },
             )
 
 
 def _misfit(compute: Computed, name: str, wanted: bool, hint: str) -> PydanticCustomError:
     message = "'{compute}' needs '{name}'" if wanted else "'{compute}' has no use for '{name}'"
-    return PydanticCustomError("axis", message, {"compute": compute, "name": name, "hint": hint})
+    context = {"compute": compute, "name": name, "hint": hint, "at": (name,)}
+    return PydanticCustomError("axis", message, context)

@@ -79,7 +79,7 @@ class JetSetup(Model):
     def _one_of_two(self) -> JetSetup:
         if (self.bore is None) == (self.number is None):
             hint = "Give each group of jets either its bore or its trade number."
-            raise PydanticCustomError("jets", "needs a bore or a number", {"hint": hint})
+            raise PydanticCustomError("jets", "needs either a bore or a number", {"hint": hint})
         return self
 
 

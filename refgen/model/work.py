@@ -33,7 +33,7 @@ class Step(FittedItem):
     def _says_what_to_do(self) -> Step:
         if (self.text is None) == (not self.variants):
             hint = "Give either 'text', or 'variants' with a text each."
-            raise PydanticCustomError("step", "needs a text or variants", {"hint": hint})
+            raise PydanticCustomError("step", "needs either a text or variants", {"hint": hint})
         return self
 
 

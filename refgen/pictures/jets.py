@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import count
 from math import cos, degrees, sin
 
 from markupsafe import Markup
@@ -13,14 +15,12 @@ from refgen.pictures.svg import TEXT, WIDTH, Point, label, line, outline, pictur
 REAR, NOSE = 150.0, 206.0
 """Where the body begins and ends along the hose's axis, which lies at height 0."""
 RADIUS, HOSE = 21.0, 9.0
-LENGTH = 96.0
+LENGTH = 90.0
 """Length of a jet as drawn."""
 STEEP = 60.0
 """From this angle on [deg] a jet leaves the body's side instead of its shoulder."""
-SHALLOW = 30.0
-"""Up to this angle [deg] a jet's label stands over its end, beyond it otherwise."""
-LETTER = 9.0
-"""Width of a character, taken on the wide side."""
+LETTER, ABOVE, BELOW = 9.0, 13.0, 3.0
+"""Width of a character, taken on the wide side; its height over its line, and what hangs under."""
 
 
 def jets_picture(pattern: Pattern, w: Mapping[str, str]) -> Markup:
@@ -30,16 +30,16 @@ def jets_picture(pattern: Pattern, w: Mapping[str, str]) -> Markup:
     these show their true angle from the side; the label counts the ring.
     """
     jets = [end for group in pattern.jets for end in _jets(group)]
-    labels = list(_labels(pattern.jets, w))
-    top = min(-RADIUS, *(e.y for _, e in jets), *(at.y - TEXT for at, _ in labels)) - 6
-    bottom = max(RADIUS, *(e.y for _, e in jets), *(at.y for at, _ in labels)) + 6 + TEXT
+    labels = _labels(pattern.jets, jets, w)
+    top = min(-RADIUS, *(e.y for _, e in jets), *(one.at.y - ABOVE for one in labels)) - 6
+    bottom = max(RADIUS, *(e.y for _, e in jets), *(one.at.y for one in labels)) + 8 + TEXT
     pieces = [
         line("hose", Point(0, -HOSE), Point(REAR, -HOSE)),
         line("hose", Point(0, HOSE), Point(REAR, HOSE)),
         line("axis", Point(0, 0), Point(WIDTH, 0)),
         *(line("jet", start, end) for start, end in jets),
         outline("body", _body()),
-        *(label("count", at, text, "middle") for at, text in labels),
+        *(label("count", one.at, one.text, "middle") for one in labels),
         label("way", Point(2, bottom), w["picture_rear"]),
         label("way", Point(WIDTH - 2, bottom), w["picture_front"], "end"),
     ]
@@ -98,21 +98,58 @@ def _jets(group: JetGroup) -> Iterator[tuple[Point, Point]]:
         yield Point(start.x, -start.y), Point(end.x, -end.y)
 
 
-def _labels(groups: Iterable[JetGroup], w: Mapping[str, str]) -> Iterator[tuple[Point, str]]:
-    """Yield a label for each ring and its place; one that would cover another moves outward."""
-    taken: list[tuple[float, float, float]] = []
-    for group in sorted(groups, key=lambda g: g.angle.si):
+@dataclass(frozen=True, slots=True)
+class _Label:
+    at: Point
+    text: str
+
+    @property
+    def half(self) -> float:
+        return len(self.text) * LETTER / 2
+
+    def covers(self, point: Point, room: float = 3.0) -> bool:
+        """Whether a point lies under the text or closer to it than `room`."""
+        beside = abs(point.x - self.at.x) - self.half
+        return beside < room and self.at.y - ABOVE - room < point.y < self.at.y + BELOW + room
+
+    def overlaps(self, other: _Label) -> bool:
+        """Whether two labels cover one another."""
+        aside = abs(self.at.x - other.at.x) < self.half + other.half + 3
+        return aside and abs(self.at.y - other.at.y) < ABOVE + BELOW
+
+
+def _labels(
+    groups: Iterable[JetGroup], jets: Iterable[tuple[Point, Point]], w: Mapping[str, str]
+) -> list[_Label]:
+    """Return a label for each ring, off every jet and every other label."""
+    drawn = [point for start, end in jets for point in _along(start, end)]
+    placed: list[_Label] = []
+    for group in sorted(groups, key=lambda g: -g.angle.si):
         text = w["picture_jets"].format(count=group.count, angle=group.angle)
-        half = len(text) * LETTER / 2
-        (_, end), way = next(_jets(group)), _direction(group)
-        if degrees(group.angle.si) <= SHALLOW:
-            x, y = end.x, end.y - 9
-        else:
-            x, y = end.x + way.x * (half + 4), end.y + way.y * TEXT + TEXT / 3
-        x = min(max(x, half + 2), WIDTH - half - 2)
-        while any(
-            abs(y - other) < TEXT + 3 and abs(x - at) < half + wide for at, other, wide in taken
-        ):
-            y -= 4
-        taken.append((x, y, half))
-        yield Point(x, y), text
+        tried = (_Label(at, text) for at in _places(group, len(text) * LETTER / 2))
+        placed.append(
+            next(
+                label
+                for label in tried
+                if not any(map(label.covers, drawn)) and not any(map(label.overlaps, placed))
+            )
+        )
+    return placed
+
+
+def _places(group: JetGroup, half: float) -> Iterator[Point]:
+    """Yield where a ring's label may stand: past its upper jet, past its lower, further off."""
+    (_, end), way = next(_jets(group)), _direction(group)
+    x, y = end.x + way.x * (half + 9), end.y + way.y * TEXT + TEXT / 3
+    x = min(max(x, half + 2), WIDTH - half - 2)
+    for step in count(0, 4):
+        yield Point(x, y - step)
+        if group.count > 1:
+            yield Point(x, step - y + ABOVE - BELOW)
+
+
+def _along(start: Point, end: Point) -> Iterator[Point]:
+    """Yield points along a jet, close enough that no label slips between them."""
+    for share in range(33):
+        part = share / 32
+        yield Point(start.x + part * (end.x - start.x), start.y + part * (end.y - start.y))

@@ -11,7 +11,7 @@ from refgen.catalog import Catalog
 from refgen.hydraulics import Duty, Margins
 from refgen.pictures.svg import TEXT, WIDTH, Point, bar, label, line, picture
 from refgen.tables.duties import fed_by, strongest
-from refgen.tables.shape import both, digits_borne
+from refgen.tables.shape import both, digits_borne, in_words
 from refgen.texts import Shown
 from refgen.units import System
 
@@ -51,10 +51,10 @@ def walk_of(catalog: Catalog, machine: str, hose: str) -> Walk | None:
     if duty.state == "full flow":
         chosen = words["walk_full_flow"].format(nozzle=nozzle)
     else:
-        back = both(duty.bypass, "flow", first, 2)
+        back = in_words(both(duty.bypass, "flow", first, 2))
         chosen = words["walk_regulated"].format(nozzle=nozzle, back=back)
-    low = both(duty.nozzle - margin.lower, "pressure", first, 2)
-    high = both(duty.nozzle + margin.upper, "pressure", first, 2)
+    low = in_words(both(max(duty.nozzle - margin.lower, 0.0), "pressure", first, 2))
+    high = in_words(both(duty.nozzle + margin.upper, "pressure", first, 2))
     return Walk(drawn, (chosen, words["walk_margin"].format(low=low, high=high)))
 
 

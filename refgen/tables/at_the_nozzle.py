@@ -34,12 +34,12 @@ def at_the_nozzle(table: Table, catalog: Catalog) -> ComputedTable:
     columns = tuple(
         Head(words[name])
         for name in (
-            "what_the_pump_does",
             "left_at_nozzle",
-            "flow_out",
             "gauge_at_pump",
-            "back_to_tank",
             "pull",
+            "flow_out",
+            "back_to_tank",
+            "what_the_pump_does",
         )
     )
     grids: list[Grid] = []
@@ -81,12 +81,12 @@ def _cells(fed: Fed, words: Mapping[str, str], first: System, columns: int) -> t
     if duty.pull < 0:
         pull = Cell(pull.lines, words=words["pushes_back"])
     return (
-        Cell(words=state),
         shown("nozzle", "pressure"),
-        shown("flow", "flow"),
         shown("gauge", "pressure"),
-        back,
         pull,
+        shown("flow", "flow"),
+        back,
+        Cell(words=state),
     )
 
 

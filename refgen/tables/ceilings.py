@@ -49,9 +49,12 @@ def ceilings(table: Table, catalog: Catalog) -> ComputedTable:
         if rows
     )
     ids = tuple(head.id for grid in grids for head, _ in grid.rows)
-    heed = (words["lowest_wins"], words["order_of_authority"])
-    assumptions = (words["assume_at_nozzle"], words["assume_margin_gauge"])
-    return ComputedTable(grids, tuple(records), assumptions, ids, heed)
+    assumptions = (
+        words["order_of_authority"],
+        words["assume_at_nozzle"],
+        words["assume_margin_gauge"],
+    )
+    return ComputedTable(grids, tuple(records), assumptions, ids, (words["lowest_wins"],))
 
 
 def _caption(group: str) -> str:

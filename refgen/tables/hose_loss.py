@@ -15,7 +15,7 @@ from refgen.hydraulics.water import water_at
 from refgen.model.lookup import Table
 from refgen.setups import SMOOTH_LINER, STANDARD_WATER
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head
-from refgen.tables.shape import both_or_under, kept
+from refgen.tables.shape import both_or_under, in_words, kept
 from refgen.texts import show_quantity
 from refgen.units import PSI, parse_quantity
 
@@ -34,10 +34,10 @@ def hose_loss(table: Table, catalog: Catalog) -> ComputedTable:
     water = water_at(temperature)
     length = assume.length or LENGTH
     roughness = assume.roughness.si if assume.roughness else SMOOTH_LINER
-    shown_length = show_quantity(length, first)
+    shown_length = in_words(show_quantity(length, first))
     reasons = {"between": words["no_formula_between"], "most": ""}
     if assume.most_loss:
-        most = show_quantity(assume.most_loss, first)
+        most = in_words(show_quantity(assume.most_loss, first))
         reasons["most"] = words["hose_too_small"].format(loss=most, length=shown_length)
     rows, records = [], []
     for flow in table.rows:

@@ -9,7 +9,7 @@ from refgen.hydraulics.stored_water import pipe_volume, time_to_back_up
 from refgen.model.lookup import Table
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head
 from refgen.tables.hose_loss import LENGTH
-from refgen.tables.shape import both, duration, kept
+from refgen.tables.shape import both, duration, in_words, kept
 from refgen.texts import show_quantity
 from refgen.units import US_GALLON, parse_quantity
 
@@ -47,9 +47,9 @@ def pipe_flow(table: Table, catalog: Catalog) -> ComputedTable:
             cells.append(Cell((both(flow, "flow", first, 2),)))
         rows.append((Head(show_quantity(bore, first)), tuple(cells)))
         records.append(record)
-    shown_length = show_quantity(length, first)
+    shown_length = in_words(show_quantity(length, first))
     columns = [words["holds_in_length"].format(length=shown_length)]
-    shown_flow = show_quantity(filling, first)
+    shown_flow = in_words(show_quantity(filling, first))
     columns += [words["fills_length_in"].format(flow=shown_flow, length=shown_length)]
     columns += [words["full_flow_at_slope"].format(slope=slope) for slope in table.columns]
     heads = tuple(Head(column) for column in columns)

@@ -47,6 +47,12 @@ def trade_number(number: float) -> str:
     return f"{number:.1f}"
 
 
+def in_words(shown: Shown) -> str:
+    """Return a quantity for the middle of a sentence; it does not break from its unit."""
+    first, other = (text.replace(" ", "\u00a0") for text in (shown.first, shown.other))
+    return f"{first} ({other})" if other else first
+
+
 def both_or_under(si: float, what: str, first: System, least: float) -> Shown:
     """Return a computed value with two digits, or that it lies under the least worth telling.
 

@@ -9,10 +9,15 @@
   const TITLE = 6, ALSO = 5.5, HEAD = 2, LINE = 2, BODY = 1;
   const SHOWN = 24;
 
-  function cut(text) {
+  const WORD = /[0-9]+(?:[./][0-9]+)*|\p{L}[\p{L}\p{N}]*/gu;
+  const PLAIN_WORD = /[0-9]+(?:[./][0-9]+)*|[a-z][a-z0-9]*/g; // the same for English, and faster
+
+  function bare(text) {
     return text.toLowerCase().replace(/[¼-¾⅐-⅞]/g, " $&").normalize("NFKD").replace(/\p{Mn}/gu, "")
-      .replace(/['’]/g, "").replace(/⁄/g, "/").replace(/([0-9]),(?=[0-9]{3})/g, "$1")
-      .match(/[0-9]+(?:[./][0-9]+)*|\p{L}[\p{L}\p{N}]*/gu) || [];
+      .replace(/['’]/g, "").replace(/⁄/g, "/").replace(/([0-9]),(?=[0-9]{3})/g, "$1");
+  }
+  function cut(text) {
+    return bare(text).match(WORD) || [];
   }
 
   function root(word, endings) {
@@ -91,9 +96,12 @@
       // A record's fields are read heaviest first, so the first use is the one that counts.
       if (list[list.length - 2] !== record) list.push(record, weight);
     }
+    function column(text) {
+      return bare(text).split("\n");
+    }
     function read(text, record, weight, named) {
       const ids = [];
-      for (const word of cut(text)) {
+      for (const word of text.match(/[^\x00-\x7f]/.test(text) ? WORD : PLAIN_WORD) || []) {
         if (skip.has(word)) continue;
         const id = idOf(word);
         use(id, record, weight);
@@ -104,8 +112,9 @@
       phrases.push({ record: record, ids: ids, weight: weight / TITLE });
     }
 
-    const titles = index.titles.split("\n"), also = index.also.split("\n");
-    const lines = index.lines.split("\n"), ids = index.ids.split("\n");
+    const titles = index.titles.split("\n"), lines = index.lines.split("\n");
+    const ids = index.ids.split("\n");
+    const bareTitles = column(index.titles), also = column(index.also), bareLines = column(index.lines);
     const records = [];
     for (const [weight, label, pattern, many] of index.runs) {
       for (let i = 0; i < many; i += 1) {
@@ -114,9 +123,9 @@
           title: titles[n], line: lines[n], kind: label, weight: weight,
           address: pattern.replace("*", ids[n])
         });
-        read(titles[n], n, TITLE, true);
+        read(bareTitles[n], n, TITLE, true);
         if (also[n]) for (const name of also[n].split("|")) read(name, n, ALSO, true);
-        read(lines[n], n, LINE, false);
+        read(bareLines[n], n, LINE, false);
       }
     }
     // Each word begins with how many letters it shares with the word before; each of its posts is
@@ -163,7 +172,11 @@
 
   function same(data, word) {
     const found = new Map();
-    for (const id of data.roots.get(root(word, data.endings)) || []) found.set(id, 0.92);
+    for (const id of data.roots.get(root(word, data.endings)) || []) {
+      const other = data.words[id];
+      const near = (other.startsWith(word) || word.startsWith(other)) && Math.abs(other.length - word.length) <= 2;
+      found.set(id, near ? 0.94 : 0.86);
+    }
     const id = data.known.get(word);
     if (id !== undefined) found.set(id, 1);
     return found;
@@ -190,10 +203,10 @@
     }
     // A name may be spelt wrongly on purpose, so that a rare word is still held for a slip.
     if (!number && word.length >= 4 && reach(data, found) <= 3) wrong(data, word, typing, exact, found);
-    if (!exact && word.length >= 5) {
+    if (word.length >= 5) {
       for (let at = 2; at <= word.length - 2; at += 1) {
         const one = same(data, word.slice(0, at)), two = same(data, word.slice(at));
-        if (one.size && two.size) pairs.push({ quality: 0.9, parts: [one, two] });
+        if (one.size && two.size) pairs.push({ quality: exact ? 0.8 : 0.9, parts: [one, two] });
       }
     }
     alike(data, word, exact, found, pairs);
@@ -354,7 +367,7 @@
       hits.push({ record: record, score: score, covered: covered, n: r });
     });
     hits.sort(function (a, b) { return b.score - a.score || a.n - b.n; });
-    const least = hits.length ? hits[0].score * 0.15 : 0;
+    const least = hits.length ? hits[0].score * 0.1 : 0;
     const kept = hits.filter(function (hit) { return hit.score >= least; }).slice(0, SHOWN);
     return kept.length ? { hits: kept, fits: kept.some(function (hit) { return hit.covered >= 0.45; }) }
       : { hits: nearest(data, words.join(" ")), fits: false };

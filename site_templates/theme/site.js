@@ -117,6 +117,14 @@
     });
   }
 
+  // ---- kept for use without signal: not before the page is whole; while served for editing, never
+  addEventListener("load", function () {
+    if (!document.getElementById("kept")) return;
+    var script = document.createElement("script");
+    script.src = base + "assets/offline.js";
+    document.body.appendChild(script);
+  });
+
   document.addEventListener("DOMContentLoaded", function () {
     lessonLinks();
     backToLesson();

@@ -1,0 +1,106 @@
+"""The part of the theme's stylesheet that our pages rest on, and nothing else of it.
+
+The theme styles a hundred things that are not on our pages; on a phone that is most of the wait
+for the first sight of the text. A rule stays if every class, id and element it names can occur on
+a page of ours; a variable stays if a rule that stayed uses it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable, Iterator
+from typing import Any
+
+import tinycss2
+
+_VARIABLE = re.compile(r"var\(\s*(--[\w-]+)")
+_NAMED = re.compile(r"([.#])((?:[\w-]|\\.)+)")
+_ELEMENT = re.compile(r"(?:^|[\s>+~(,])([a-zA-Z][\w-]*)")
+_ATTRIBUTE = re.compile(r"\[\s*([\w-]+)[^\]]*\]")
+
+
+def used_part(
+    css: str, classes: Collection[str], elements: Collection[str], also_used_by: str
+) -> str:
+    """Return the rules of a stylesheet that can match our pages.
+
+    Args:
+        css: The whole stylesheet.
+        classes: Every class that can occur.
+        elements: Every element that can occur.
+        also_used_by: A further stylesheet, whose variables must stay defined.
+    """
+    rules = tinycss2.parse_stylesheet(css, skip_comments=True, skip_whitespace=True)
+    kept = list(_kept(rules, classes, elements))
+    wanted = set(_VARIABLE.findall(also_used_by))
+    while True:
+        text = "".join(_without_variables(head, body, wanted) for head, body in kept)
+        more = set(_VARIABLE.findall(text)) - wanted
+        if not more:
+            return text
+        wanted |= more
+
+
+def _kept(
+    rules: Iterable[Any], classes: Collection[str], elements: Collection[str]
+) -> Iterator[tuple[str, str]]:
+    """Yield selector (or at-rule) and body of each rule that stays."""
+    for rule in rules:
+        if rule.type == "qualified-rule":
+            heads = [
+                head.strip()
+                for head in _split(tinycss2.serialize(rule.prelude))
+                if _can_match(head, classes, elements)
+            ]
+            if heads:
+                yield ",".join(heads), tinycss2.serialize(rule.content)
+        elif rule.type == "at-rule" and rule.at_keyword in ("media", "supports") and rule.content:
+            inner = tinycss2.parse_rule_list(rule.content, skip_comments=True, skip_whitespace=True)
+            for head, body in _kept(inner, classes, elements):
+                condition = f"@{rule.at_keyword}{tinycss2.serialize(rule.prelude)}"
+                yield f"{condition}{{{head}", f"{body}}}"
+
+
+def _split(selectors: str) -> list[str]:
+    """Return the selectors of a list, commas within brackets left alone."""
+    parts, depth, start = [], 0, 0
+    for place, sign in enumerate(selectors):
+        depth += (sign in "([") - (sign in ")]")
+        if sign == "," and depth == 0:
+            parts.append(selectors[start:place])
+            start = place + 1
+    return [*parts, selectors[start:]]
+
+
+def _can_match(selector: str, classes: Collection[str], elements: Collection[str]) -> bool:
+    positive = re.sub(r":not\([^)]*\)", "", selector)
+    for sign, name in _NAMED.findall(positive):
+        if sign == "#" or name not in classes:
+            return False
+    for attribute in _ATTRIBUTE.findall(positive):
+        if attribute.startswith("data-md") or attribute == "dir":
+            return False
+    bare = _NAMED.sub("", _ATTRIBUTE.sub("", positive))
+    bare = re.sub(r"::?[\w-]+(\([^)]*\))?", "", bare)
+    return all(name.lower() in elements for name in _ELEMENT.findall(bare))
+
+
+def _without_variables(head: str, body: str, wanted: Collection[str]) -> str:
+    lines = [
+        line
+        for line in tinycss2.parse_declaration_list(
+            body.rstrip("}") if head.startswith("@") else body,
+            skip_comments=True,
+            skip_whitespace=True,
+        )
+        if line.type == "declaration" and (not line.name.startswith("--") or line.name in wanted)
+    ]
+    if not lines:
+        return ""
+    end = "}}" if head.startswith("@") else "}"
+    return f"{head}{{{';'.join(_declaration(line) for line in lines)}{end}"
+
+
+def _declaration(line: Any) -> str:
+    important = "!important" if line.important else ""
+    return f"{line.name}:{tinycss2.serialize(line.value).strip()}{important}"

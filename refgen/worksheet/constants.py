@@ -1,0 +1,104 @@
+"""Constants of the hydraulics, for the same formulas in the page's script."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from refgen.hydraulics import (
+    antifreeze,
+    choice,
+    derate,
+    duty,
+    flow_path,
+    geometry,
+    hose,
+    lance,
+    open_channel,
+    orifice,
+    power,
+    reach,
+    resistance,
+    suction,
+    transport,
+    variation,
+    water,
+)
+from refgen.setups import SMOOTH_LINER, STANDARD_WATER
+from refgen.units import parse_quantity
+from refgen.worksheet.limits import range_of
+
+# Ranges that the script checks within a working point, by the module that requires them.
+_CHECKED = (
+    (hose, "roughness over bore of a hose [-]"),
+    (hose, "bore over reel diameter [-]"),
+    (duty, "velocity coefficient [-]"),
+    (duty, "height of the pump above the nozzle [m]"),
+    (orifice, "count of jets"),
+    (orifice, "angle of a jet [rad]"),
+    (open_channel, "slope of the pipe [-]"),
+    (open_channel, "Manning's n"),
+)
+NOMINAL_BORES = (
+    "1/8 in",
+    "3/16 in",
+    "1/4 in",
+    "5/16 in",
+    "3/8 in",
+    "1/2 in",
+    "5/8 in",
+    "3/4 in",
+    "1 in",
+    "1 1/4 in",
+)
+"""Bores that jet hose is made in, for what another bore would give."""
+NUMBER_STEP = choice.numbers_beside.__defaults__
+
+
+def constants() -> dict[str, Any]:
+    """Return what the formulas in the script need, SI throughout."""
+    assert NUMBER_STEP is not None  # the step between trade numbers on sale has a default
+    return {
+        "ranges": {what: range_of(module, what) for module, what in _CHECKED},
+        "gravity": water.GRAVITY,
+        "coldest": water.COLDEST,
+        "hottest": water.HOTTEST,
+        "volume": water._CONSTANT,
+        "alpha": water._ALPHA,
+        "beta": water._BETA,
+        "viscosity": water._VISCOSITY,
+        "areaOfOne": orifice._AREA_OF_ONE,
+        "laminarTo": hose.LAMINAR_TO,
+        "turbulentFrom": hose.TURBULENT_FROM,
+        "coilFrom": hose.COIL_FROM,
+        "coilStep": hose.COIL_STEP,
+        "coilPublishedTo": hose.COIL_PUBLISHED_TO,
+        "coilTo": hose.COIL_TO,
+        "inside": resistance._INSIDE,
+        "close": flow_path._CLOSE,
+        "causes": list(variation.INPUTS),
+        "widths": asdict(variation.Variations()),
+        "fullFrom": open_channel.FULL_FROM,
+        "shearDensity": open_channel._SHEAR_DENSITY,
+        "smallestGrain": transport.SMALLEST_GRAIN,
+        "largestGrain": transport.LARGEST_GRAIN,
+        "quartz": transport.QUARTZ,
+        "numberStep": NUMBER_STEP[0],
+        "easyFriction": reach.EASY_FRICTION,
+        "hardFriction": reach.HARD_FRICTION,
+        "pumpEfficiency": power.PUMP_EFFICIENCY,
+        "per1000Feet": derate._PER_1000_FT,
+        "heat": derate._HEAT,
+        "freezing": antifreeze._FREEZING,
+        "strongest": antifreeze.STRONGEST,
+        "criticalTemperature": suction._CRITICAL_TEMPERATURE,
+        "criticalPressure": suction._CRITICAL_PRESSURE,
+        "saturation": suction._SATURATION,
+        "inch": geometry._INCH,
+        "careful": geometry.CAREFUL,
+        "bracedAbove": lance.BRACED_ABOVE,
+        "machineAbove": lance.MACHINE_ABOVE,
+        "standardWater": STANDARD_WATER,
+        "smoothLiner": SMOOTH_LINER,
+        "bores": [(text, parse_quantity(text).si) for text in NOMINAL_BORES],
+    }

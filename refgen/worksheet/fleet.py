@@ -1,0 +1,130 @@
+"""The company's machines, hoses, nozzles and the pipes' ceilings, as the worksheet picks them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from refgen.addresses import record_address
+from refgen.catalog import Catalog
+from refgen.model.equipment import Hose, Machine, Nozzle, Pattern
+from refgen.model.figure import Ceiling
+from refgen.model.pipes import Material
+from refgen.units import Quantity
+
+CONDITIONS = ("unknown", "worn", "sound")
+
+
+def fleet(catalog: Catalog) -> dict[str, Any]:
+    """Return the records by kind and id; quantities as written, so that a form can show them."""
+    kinds: dict[str, dict[str, Any]] = {"machines": {}, "hoses": {}, "nozzles": {}, "materials": {}}
+    for kind, found in kinds.items():
+        for name, record in catalog.of_kind(kind).items():
+            told: dict[str, Any] = {}
+            if isinstance(record, Machine):
+                told = _machine(record)
+            elif isinstance(record, Hose):
+                told = _hose(record)
+            elif isinstance(record, Nozzle):
+                told = _nozzle(record, catalog)
+            elif isinstance(record, Material):
+                told = _material(record, catalog, name)
+            href = record_address(kind, name)
+            found[name] = _filled({"title": record.title, "href": href, **told})
+    return kinds
+
+
+def _filled(values: dict[str, Any]) -> dict[str, Any]:
+    """Return a map without what is not there."""
+    return {name: value for name, value in values.items() if value not in (None, "", (), [])}
+
+
+def _text(quantity: Quantity | None) -> str:
+    """Return a quantity so that the form, and a setup's YAML, can read it again."""
+    return f"{quantity.number} {quantity.unit.symbol}" if quantity else ""
+
+
+def _number(number: float | None) -> str:
+    return "" if number is None else f"{number:g}"
+
+
+def _machine(machine: Machine) -> dict[str, Any]:
+    return {
+        "flow": _text(machine.flow),
+        "pressure": _text(machine.pressure),
+        "unloader": _text(machine.unloader),
+        "plungers": str(machine.plungers),
+        "power": _text(machine.power),
+        "tank": _text(machine.tank),
+        "hoses": [
+            _filled(
+                {
+                    "id": carried.id,
+                    "hose": carried.hose.id,
+                    "length": _text(carried.length),
+                    "onReel": _text(carried.on_reel),
+                    "reel": _text(carried.reel_diameter),
+                    "nozzles": [ref.id for ref in machine.nozzles_for(carried)],
+                }
+            )
+            for carried in machine.hoses
+        ],
+    }
+
+
+def _hose(hose: Hose) -> dict[str, Any]:
+    return {
+        "bore": _text(hose.bore),
+        "roughness": _text(hose.roughness),
+        "weight": _text(hose.weight),
+        "rating": _text(hose.working_pressure),
+        "warmest": _text(hose.warmest),
+    }
+
+
+def _nozzle(nozzle: Nozzle, catalog: Catalog) -> dict[str, Any]:
+    pattern = catalog.entries["patterns", nozzle.pattern.id].record
+    assert isinstance(pattern, Pattern)
+    sizes = {jets.id: jets for jets in nozzle.jets}
+    return {
+        "pattern": nozzle.pattern.id,
+        "cd": f"{nozzle.discharge_coefficient or pattern.discharge_coefficient:g}",
+        "cv": f"{pattern.velocity_coefficient:g}",
+        "stiff": _text(nozzle.stiff_length),
+        "thread": nozzle.thread,
+        "from": _text(pattern.pipe_from),
+        "to": _text(pattern.pipe_to),
+        "jets": [
+            _filled(
+                {
+                    "count": str(group.count),
+                    "bore": _text(sizes[group.id].bore),
+                    "number": _number(sizes[group.id].number),
+                    "angle": _text(group.angle),
+                    "faces": group.faces,
+                }
+            )
+            for group in pattern.jets
+        ],
+    }
+
+
+def _material(material: Material, catalog: Catalog, name: str) -> dict[str, Any]:
+    ceilings = {}
+    for condition in CONDITIONS:
+        ceiling: Ceiling | None = getattr(material.ceilings, condition)
+        if ceiling is not None:
+            whole = catalog.figures["materials", name, condition]
+            ceilings[condition] = _filled(
+                {
+                    "is": _text(ceiling.is_),
+                    "jet": ceiling.jet,
+                    "when": ceiling.when,
+                    "mark": catalog.w[f"mark_{whole.basis}"],
+                }
+            )
+    return {
+        "ceilings": ceilings,
+        "heat": _text(material.heat.is_ if material.heat else None),
+        "n": _number(material.manning_n),
+        "keepOff": [advice.pattern.id for advice in material.keep_off],
+    }

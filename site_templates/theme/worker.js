@@ -1,0 +1,273 @@
+// Keeps the whole site for use without signal, and serves it. `refgen/offline.py` puts before this
+// text what the site consists of: SITE, or null where no page may be kept.
+//
+// A kept file is stored under its address and hash, and stored only if its bytes have that hash:
+// so a half-done upload can never be kept as if it were whole, and what a new revision shares with
+// an old one is copied instead of fetched. A revision that is not whole never serves; the one
+// before it goes on. It gives way only when the reader says so.
+"use strict";
+
+const HERE = self.registration.scope;
+const PREFIX = "refgen " + HERE + " ";
+const NOTES = PREFIX + "notes"; // what must outlive a worker's short life
+const NAME = SITE && PREFIX + SITE.revision;
+const FILES = new Map(SITE ? SITE.files : []);
+const AT_ONCE = 6;
+const PATIENCE = 5000; // milliseconds to wait for the network for a page that is not kept
+const TYPES = {
+  html: "text/html; charset=utf-8", css: "text/css; charset=utf-8",
+  js: "text/javascript; charset=utf-8", json: "application/json", svg: "image/svg+xml",
+  png: "image/png", jpg: "image/jpeg", jpeg: "image/jpeg", webp: "image/webp", gif: "image/gif",
+  ico: "image/x-icon", csv: "text/csv; charset=utf-8", txt: "text/plain; charset=utf-8",
+  pdf: "application/pdf", woff2: "font/woff2", webmanifest: "application/manifest+json"
+};
+
+function urlOf(address) {
+  return HERE + address.split("/").map(encodeURIComponent).join("/");
+}
+function keyOf(address) {
+  return urlOf(address) + "?sha256=" + FILES.get(address);
+}
+function addressOf(url) {
+  const path = url.href.slice(HERE.length).split(/[?#]/)[0];
+  try { return decodeURIComponent(path); } catch (e) { return path; }
+}
+function typeOf(address) {
+  return TYPES[address.split(".").pop().toLowerCase()] || "application/octet-stream";
+}
+
+// ---- notes
+
+async function note(name, value) {
+  const notes = await caches.open(NOTES);
+  await notes.put(HERE + name, new Response(JSON.stringify(value)));
+}
+async function noted(name) {
+  const found = await (await caches.open(NOTES)).match(HERE + name);
+  return found ? found.json() : null;
+}
+
+async function tell(message) {
+  const pages = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
+  for (const page of pages) if (page.url.startsWith(HERE)) page.postMessage(message);
+}
+
+// ---- keeping
+
+async function digest(bytes) {
+  const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  return Array.from(hash, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+async function store(cache, address, bytes) {
+  if (!(await digest(bytes)).startsWith(FILES.get(address))) {
+    throw new Error(address + " is not the file of revision " + SITE.revision);
+  }
+  await cache.put(keyOf(address), new Response(bytes, { headers: { "content-type": typeOf(address) } }));
+}
+
+async function lacking(cache) {
+  const have = new Set((await cache.keys()).map((request) => request.url));
+  return SITE.files.map((file) => file[0]).filter((address) => !have.has(keyOf(address)));
+}
+
+// Run through addresses, some at once; a failure ends it when those under way have ended.
+async function each(addresses, act) {
+  const left = addresses.slice();
+  async function run() {
+    try { while (left.length) await act(left.shift()); } catch (error) {
+      left.length = 0;
+      throw error;
+    }
+  }
+  const runs = Array.from({ length: AT_ONCE }, run);
+  const failed = (await Promise.allSettled(runs)).find((one) => one.status === "rejected");
+  if (failed) throw failed.reason;
+}
+
+async function copyKept(cache, addresses) {
+  for (const name of await caches.keys()) {
+    if (!name.startsWith(PREFIX) || name === NAME || name === NOTES) continue;
+    const old = await caches.open(name);
+    const have = new Set((await old.keys()).map((request) => request.url));
+    await each(addresses.filter((address) => have.has(keyOf(address))), async (address) => {
+      const kept = await old.match(keyOf(address));
+      if (kept) await cache.put(keyOf(address), kept);
+    });
+  }
+}
+
+async function unpack(cache, addresses, step) {
+  const response = await fetch(urlOf(SITE.pack), { cache: "no-cache" });
+  if (!response.ok) return;
+  const pack = await response.json(), writer = new TextEncoder();
+  await each(addresses.filter((address) => typeof pack[address] === "string"), async (address) => {
+    try {
+      await store(cache, address, writer.encode(pack[address]));
+    } catch (error) {
+      if (error.name === "QuotaExceededError") throw error;
+      return; // of another revision: the file itself may be right
+    }
+    await step();
+  });
+}
+
+// Fetch all that is not kept yet. Whatever was stored before a failure is there for the next try.
+async function keepAll() {
+  const cache = await caches.open(NAME), all = SITE.files.length;
+  await copyKept(cache, await lacking(cache));
+  let missing = await lacking(cache), done = all - missing.length, told = 0;
+  async function step() {
+    done += 1;
+    if (Date.now() - told < 200) return;
+    told = Date.now();
+    await tell({ is: "saving", done: done, all: all });
+  }
+  if (missing.length > all / 2) {
+    try { await unpack(cache, missing, step); } catch (error) {
+      if (error.name === "QuotaExceededError") throw error;
+    }
+    missing = await lacking(cache);
+    done = all - missing.length;
+  }
+  await each(missing, async (address) => {
+    // The hash decides, not the status: a host may give out 404.html with status 404.
+    const response = await fetch(urlOf(address), { cache: "no-cache" });
+    await store(cache, address, await response.arrayBuffer());
+    await step();
+  });
+}
+
+async function keepOrTell() {
+  try {
+    await keepAll();
+  } catch (error) {
+    await tell({ is: "failed", full: error.name === "QuotaExceededError" });
+    throw error;
+  }
+  await tell({ is: "whole", revision: SITE.revision });
+}
+
+// What is withdrawn is told first: the worker that knows it may still have much to fetch, and the
+// reader need not have agreed to its revision.
+async function install() {
+  await note("withdrawn", SITE.withdrawn);
+  await tell({ is: "withdrawn", pages: SITE.withdrawn });
+  await keepOrTell();
+}
+
+// ---- taking over
+
+let former; // {cache, pages}: the revision before, and the pages opened under it
+async function formerly() {
+  if (former === undefined) former = await noted("former");
+  return former;
+}
+
+async function activate() {
+  const before = await noted("in-use");
+  const pages = await self.clients.matchAll({ type: "window" });
+  const kept = before && before !== NAME ? { cache: before, pages: pages.map((page) => page.id) } : null;
+  for (const name of await caches.keys()) {
+    if (name.startsWith(PREFIX) && ![NAME, NOTES, before].includes(name)) await caches.delete(name);
+  }
+  await note("former", former = kept);
+  await note("in-use", NAME);
+  await self.clients.claim();
+}
+
+// The revision before goes when no page that was opened under it is left.
+async function tidy() {
+  const kept = await formerly();
+  if (!kept) return;
+  const open = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
+  if (open.some((page) => kept.pages.includes(page.id))) return;
+  await note("former", former = null);
+  await caches.delete(kept.cache);
+}
+
+// ---- serving
+
+async function fromFormer(page, address) {
+  const kept = await formerly();
+  if (!kept || !kept.pages.includes(page)) return null;
+  const cache = await caches.open(kept.cache), url = urlOf(address) + "?sha256=";
+  const key = (await cache.keys()).find((request) => request.url.startsWith(url));
+  return key ? cache.match(key) : null;
+}
+
+async function kept(address) {
+  const cache = await caches.open(NAME), found = await cache.match(keyOf(address));
+  if (found) return found;
+  // The browser has cleared it. Only its right bytes are kept again.
+  const response = await fetch(urlOf(address), { cache: "no-cache" });
+  const bytes = await response.clone().arrayBuffer();
+  try { await store(cache, address, bytes); } catch (e) { return response; }
+  return cache.match(keyOf(address));
+}
+
+function inTime(promise) {
+  return Promise.race([promise, new Promise((_, reject) => setTimeout(reject, PATIENCE, new Error("late")))]);
+}
+
+async function answer(request, page, address) {
+  const goes = request.mode === "navigate";
+  if (!goes) {
+    const old = await fromFormer(page, address);
+    if (old) return old;
+  }
+  const index = address === "" || address.endsWith("/") ? address + "index.html" : address;
+  if (FILES.has(index)) return kept(index);
+  if (goes && FILES.has(address + ".html")) return kept(address + ".html");
+  if (goes && FILES.has(address + "/index.html")) return Response.redirect(urlOf(address) + "/", 302);
+  // Not of this revision: a newer page, or none at all.
+  if (!goes) return fetch(request);
+  let response = null;
+  try { response = await inTime(fetch(request)); } catch (e) { /* no signal */ }
+  if (response && response.status !== 404) return response;
+  const missing = await kept("404.html");
+  return new Response(missing.body, { status: 404, headers: missing.headers });
+}
+
+function serve(event) {
+  const url = new URL(event.request.url);
+  if (event.request.method !== "GET" || !url.href.startsWith(HERE)) return;
+  const address = addressOf(url);
+  if (address === "sw.js" || address === SITE.pack) return;
+  event.respondWith(answer(event.request, event.clientId, address));
+  if (event.request.mode === "navigate") event.waitUntil(tidy());
+}
+
+// ---- what pages ask
+
+async function status() {
+  const cache = await caches.open(NAME);
+  return {
+    is: "status", revision: SITE.revision, all: SITE.files.length,
+    done: SITE.files.length - (await lacking(cache)).length, withdrawn: await noted("withdrawn")
+  };
+}
+
+function hear(event) {
+  if (event.data === "use") self.skipWaiting();
+  else if (event.data === "status") event.waitUntil(status().then((s) => event.source.postMessage(s)));
+  else if (event.data === "mend") event.waitUntil(keepOrTell().catch(() => null));
+}
+
+// ---- where no page may be kept
+
+async function retire() {
+  await self.registration.unregister();
+  for (const name of await caches.keys()) if (name.startsWith(PREFIX)) await caches.delete(name);
+  for (const page of await self.clients.matchAll({ type: "window" })) page.navigate(page.url);
+}
+
+if (SITE) {
+  self.addEventListener("install", (event) => event.waitUntil(install()));
+  self.addEventListener("activate", (event) => event.waitUntil(activate()));
+  self.addEventListener("fetch", serve);
+  self.addEventListener("message", hear);
+} else {
+  self.addEventListener("install", () => self.skipWaiting());
+  self.addEventListener("activate", (event) => event.waitUntil(retire()));
+}

@@ -1,0 +1,370 @@
+"""The site kept on a phone: with the server gone, through updates, failures, half-done uploads."""
+
+from __future__ import annotations
+
+import json
+import random
+import re
+import shutil
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, ConsoleMessage, Page, expect
+
+from refgen.bundled import bundled
+from refgen.offline import write_offline, write_retired
+from tests.browser.conftest import Server
+
+pytestmark = pytest.mark.browser
+
+ServerOf = Callable[[Path], Server]
+WORKER = (bundled("site_templates") / "theme" / "worker.js").read_text("utf-8")
+REVISION = "navigator.serviceWorker.ready.then(() => window.refgenRevision)"
+KEPT = "caches.keys().then(names => names.filter(name => !name.endsWith(' notes')).length)"
+
+
+@pytest.fixture
+def copy(site: Path, tmp_path: Path) -> Path:
+    """A copy of the site to change."""
+    return Path(shutil.copytree(site, tmp_path / "copy"))
+
+
+def addresses(site: Path) -> list[str]:
+    return [e["address"] for e in json.loads((site / "catalog.json").read_text("utf-8"))]
+
+
+def change(folder: Path, address: str, mark: str) -> None:
+    """Change a page as an edit of its text does."""
+    path = folder / address
+    path.write_text(path.read_text("utf-8").replace("</h1>", f" {mark}</h1>", 1), "utf-8")
+
+
+def saved(page: Page, server: Server, address: str = "index.html") -> None:
+    """Open a page and wait until all is kept and the worker serves."""
+    page.goto(server.url + address)
+    expect(page.locator("#kept[data-now=saved]")).to_be_attached(timeout=60_000)
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+
+
+def look_for_news(page: Page) -> None:
+    """Look for a new revision now, and wait until it is kept or given up."""
+    page.evaluate(
+        """async () => {
+          const registration = await navigator.serviceWorker.ready;
+          await registration.update().catch(() => null);
+          const coming = registration.installing;
+          if (coming) await new Promise(done => coming.addEventListener("statechange", done));
+        }"""
+    )
+
+
+def heading(page: Page, url: str) -> str:
+    page.goto(url)
+    return page.locator("h1").inner_text()
+
+
+def test_with_the_server_gone_every_page_of_the_catalog_opens(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    saved(page, server)
+    server.stop()
+    for address in addresses(site):
+        answer = page.goto(server.url + address, wait_until="domcontentloaded")
+        assert answer is not None, address
+        assert answer.from_service_worker, address
+        html = (site / address).read_bytes()
+        assert answer.body() == html, address
+        assert answer.headers["content-type"] == "text/html; charset=utf-8"
+
+
+def test_with_the_server_gone_the_page_is_whole_and_search_works(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    saved(page, server)
+    server.stop()
+    page.goto(server.url)  # a new page, whose every file must come from what is kept
+    expect(page.locator("#kept[data-now=saved]")).to_be_attached()
+    assert page.evaluate("getComputedStyle(document.querySelector('.bar')).position") == "fixed"
+    page.get_by_role("link", name="Search").click()
+    page.locator("#q").fill("unloder chatter")
+    page.locator("#found a").first.click()
+    expect(page.locator("h1")).to_have_text("Unloader hammers while jetting")
+    page.goto(f"{server.url}search.html?q=milky+oil#found")
+    expect(page.locator("#found a").first).to_have_attribute("href", "symptoms/milky-oil.html")
+
+
+def test_with_the_server_gone_other_ways_of_writing_an_address_work(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    saved(page, server)
+    server.stop()
+    home = (site / "index.html").read_bytes()
+    for way in ("", "index.html", "?from=home", "index"):
+        answer = page.goto(server.url + way)
+        assert answer is not None
+        assert answer.body() == home, way
+    page.goto(f"{server.url}materials")
+    assert page.url == f"{server.url}materials/"  # so that the page's own links hold
+    assert heading(page, f"{server.url}materials/pvc-solid") == "Solid PVC pipe"
+    missing = page.goto(f"{server.url}materials/no-such-pipe.html")
+    assert missing is not None
+    assert missing.status == 404
+    assert missing.body() == (site / "404.html").read_bytes()
+
+
+def test_the_foot_says_revision_and_when_it_was_checked(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    saved(page, server)
+    revision = (site / "assets" / "revision.js").read_text("utf-8").split('"')[1]
+    text = page.locator("#kept").inner_text()
+    assert text.startswith(f"Saved for use without signal. Revision {revision}, checked ")
+    assert str(time.localtime().tm_year) in text
+    server.stop()
+    page.goto(f"{server.url}emergency.html")
+    expect(page.locator("#kept[data-now=saved]")).to_contain_text(text[:60])
+
+
+def test_the_first_view_asks_for_four_files_and_no_other_host(
+    context: BrowserContext, page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    asked: list[str] = []
+    context.on("request", lambda request: asked.append(request.url))
+    page.goto(f"{server.url}symptoms/milky-oil.html", wait_until="load")
+    first = [path for path in server.asked if path != "/site.webmanifest"]
+    after = ("/assets/offline.js", "/assets/revision.js", "/sw.js", "/assets/pack.json")
+    assert len([path for path in first if path not in after]) <= 4
+    saved(page, server)
+    assert [url for url in asked if not url.startswith(server.url)] == []
+
+
+def test_the_first_install_comes_in_one_pack(page: Page, site: Path, server_of: ServerOf) -> None:
+    server = server_of(site)
+    saved(page, server)
+    assert server.asked.count("/assets/pack.json") == 1
+    # Of some hundred files only those that are no text come one by one.
+    single = {path for path in server.asked if path.endswith((".html", ".json", ".csv"))}
+    assert single == {"/index.html", "/assets/pack.json"}
+
+
+def test_an_update_fetches_what_changed_and_waits_for_the_readers_word(
+    page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server)
+    old = page.evaluate(REVISION)
+    change(copy, "materials/clay-old.html", "changed")
+    new = write_offline(copy, WORKER)
+    assert new != old
+    del server.asked[:]
+    look_for_news(page)
+    assert sorted(set(server.asked)) == [
+        "/assets/revision.js", "/materials/clay-old.html", "/sw.js",
+    ]  # fmt: skip
+    # The old one goes on, on this page and on the next, until the reader agrees.
+    assert heading(page, f"{server.url}materials/clay-old.html") == "Old clay pipe"
+    expect(page.locator("#ready")).to_contain_text("A new version is ready.")
+    assert page.evaluate(REVISION) == old
+    with page.expect_navigation():
+        page.get_by_role("button", name="Use it now").click()
+    expect(page.locator("h1")).to_have_text("Old clay pipe changed")
+    assert page.evaluate(REVISION) == new
+    # With the last page of the old revision gone, what it kept goes too.
+    page.goto(f"{server.url}index.html")
+    page.goto(f"{server.url}emergency.html")
+    page.wait_for_function(f"{KEPT}.then(kept => kept === 1)")
+    server.stop()
+    assert heading(page, f"{server.url}materials/clay-old.html") == "Old clay pipe changed"
+
+
+def test_a_page_of_the_old_revision_keeps_its_files_until_it_is_left(
+    context: BrowserContext, page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server)
+    page.goto(f"{server.url}emergency.html")
+    other = context.new_page()
+    saved(other, server)
+    index = copy / "assets" / "search-index.js"
+    index.write_text(index.read_text("utf-8") + "window.refgenIndex.newer = true;\n", "utf-8")
+    write_offline(copy, WORKER)
+    look_for_news(page)
+    with page.expect_navigation():
+        page.get_by_role("button", name="Use it now").click()
+    asked = "fetch('assets/search-index.js').then(answer => answer.text())"
+    assert "newer = true" in page.evaluate(asked)
+    assert "newer = true" not in other.evaluate(asked)
+    # There too it is said, and taken up when the reader likes.
+    with other.expect_navigation():
+        other.get_by_role("button", name="Use it now").click()
+    assert "newer = true" in other.evaluate(asked)
+
+
+def test_a_server_that_dies_midway_leaves_the_old_version_whole(
+    page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server)
+    changed = [a for a in addresses(copy) if a.startswith("symptoms/")][:20]
+    for address in changed:
+        change(copy, address, "changed")
+    write_offline(copy, WORKER)
+    server.dies_after = 9
+    look_for_news(page)
+    server.stop()
+    for address in [*changed[:3], "index.html", "terms/index.html"]:
+        assert "changed" not in heading(page, server.url + address)
+    # The next try goes on where this one ended.
+    server.start()
+    del server.asked[:]
+    look_for_news(page)
+    page.goto(f"{server.url}index.html")
+    expect(page.locator("#ready")).to_be_visible()
+    again = [path for path in server.asked if path.startswith("/symptoms/")]
+    assert 0 < len(again) < len(changed)
+    with page.expect_navigation():
+        page.get_by_role("button", name="Use it now").click()
+    server.stop()
+    for address in changed:
+        assert heading(page, server.url + address).endswith("changed")
+
+
+def test_a_half_done_upload_is_refused_and_heals(
+    page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server)
+    old = (copy / "materials" / "brick.html").read_bytes()
+    change(copy, "materials/brick.html", "changed")
+    write_offline(copy, WORKER)
+    new = (copy / "materials" / "brick.html").read_bytes()
+    (copy / "materials" / "brick.html").write_bytes(old)  # the list is there, the page is not yet
+    look_for_news(page)
+    page.goto(f"{server.url}index.html")
+    expect(page.locator("#kept[data-now=saved]")).to_be_attached()
+    assert page.locator("#ready").count() == 0
+    (copy / "materials" / "brick.html").write_bytes(new)
+    look_for_news(page)
+    page.goto(f"{server.url}index.html")
+    with page.expect_navigation():
+        page.get_by_role("button", name="Use it now").click()
+    server.stop()
+    assert heading(page, f"{server.url}materials/brick.html") == "Brick sewer changed"
+
+
+def test_a_first_install_cut_short_says_so_and_is_taken_up_again(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    server.dies_after = 9  # the page, its few files and the worker, but not the pack
+    page.goto(server.url)
+    expect(page.locator("#kept[data-now=failed]")).to_contain_text("did not work")
+    server.stop()
+    server.start()
+    saved(page, server)
+    server.stop()
+    assert heading(page, f"{server.url}materials/brick.html") == "Brick sewer"
+
+
+def test_what_the_browser_cleared_is_told_and_mended(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    saved(page, server)
+    page.evaluate(
+        """async () => {
+          for (const name of await caches.keys()) {
+            const cache = await caches.open(name);
+            for (const key of await cache.keys()) {
+              if (key.url.includes("/symptoms/")) await cache.delete(key);
+            }
+          }
+        }"""
+    )
+    server.stop()
+    page.goto(f"{server.url}index.html")
+    expect(page.locator("#kept[data-now=partly], #kept[data-now=failed]")).to_be_attached()
+    server.start()
+    saved(page, server)
+    server.stop()
+    assert heading(page, f"{server.url}symptoms/milky-oil.html") == "Milky oil in the pump"
+
+
+def test_a_withdrawn_page_says_so_before_anyone_agrees_to_the_new_revision(
+    page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server, "materials/brick.html")
+    write_offline(copy, WORKER, {"materials/brick.html": "The <b>ceiling</b> was wrong."})
+    look_for_news(page)
+    line = page.get_by_role("alert")
+    expect(line).to_contain_text("This page has been withdrawn.")
+    expect(line).to_contain_text("The <b>ceiling</b> was wrong.")
+    server.stop()
+    page.goto(f"{server.url}materials/clay-old.html")
+    expect(page.locator("#kept[data-now=saved]")).to_be_attached()
+    assert page.get_by_role("alert").count() == 0
+    page.goto(f"{server.url}materials/brick.html")
+    expect(page.get_by_role("alert")).to_be_visible()
+
+
+def test_a_site_in_a_folder_of_the_host_is_kept_beside_another(
+    page: Page, site: Path, tmp_path: Path, server_of: ServerOf
+) -> None:
+    shutil.copytree(site, tmp_path / "host" / "en")
+    shutil.copytree(site, tmp_path / "host" / "other")
+    change(tmp_path / "host" / "other", "index.html", "other")
+    write_offline(tmp_path / "host" / "other", WORKER)
+    server = server_of(tmp_path / "host")
+    saved(page, server, "en/index.html")
+    saved(page, server, "other/index.html")
+    server.stop()
+    assert heading(page, f"{server.url}en/").endswith("reference")
+    assert heading(page, f"{server.url}other/").endswith("other")
+
+
+def test_pages_being_edited_are_never_kept_and_a_former_worker_goes(
+    page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server)
+    # As `refgen serve` writes it: no place for what the worker tells, and a worker that goes.
+    home = copy / "index.html"
+    home.write_text(re.sub('<p id="kept".*?</p>', "", home.read_text("utf-8")), "utf-8")
+    change(copy, "index.html", "edited")
+    write_retired(copy, WORKER)
+    look_for_news(page)
+    page.wait_for_function("navigator.serviceWorker.getRegistrations().then(all => !all.length)")
+    assert page.evaluate("caches.keys()") == []
+    assert heading(page, f"{server.url}index.html").endswith("edited")
+
+
+def test_from_a_folder_the_pages_run_without_a_worker_and_without_complaint(
+    context: BrowserContext, page: Page, site: Path
+) -> None:
+    asked: list[str] = []
+    said: list[str] = []
+    context.on("request", lambda request: asked.append(request.url))
+
+    def note(message: ConsoleMessage) -> None:
+        if message.type in ("error", "warning"):
+            said.append(f"{page.url}: {message.text}")
+
+    page.on("console", note)
+    page.on("pageerror", lambda error: said.append(str(error)))
+    revision = (site / "assets" / "revision.js").read_text("utf-8").split('"')[1]
+    chosen = random.Random(7).sample(addresses(site), 15)
+    for address in ["index.html", "search.html", "emergency.html", *chosen]:
+        if address == "404.html":  # its links are for a web host, which shows it at any depth
+            continue
+        page.goto((site / address).as_uri())
+        expect(page.locator("#kept[data-now=folder]")).to_contain_text(revision)
+    assert said == []
+    assert [url for url in asked if not url.startswith("file://")] == []

@@ -1,0 +1,119 @@
+"""Folders of records: what belongs in a layer and what does not."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from refgen.errors import Place
+from refgen.sources import MAX_BYTES, read_sources, show_path
+from tests.stages import sources_of
+
+TERM = "title: Skid\nanswer: A runner.\n"
+WriteLayers = Callable[..., list[Path]]
+
+
+def told(layers: list[Path]) -> list[str]:
+    return [str(problem).split("\n")[0] for problem in sources_of(layers).problems]
+
+
+def test_a_layer_holds_its_records_by_kind_and_id_and_its_single_files(data: WriteLayers) -> None:
+    sources = sources_of(data({"terms/skid": TERM, "parts/pump": TERM, "brand": "name: X\n"}))
+    assert sources.problems == ()
+    (layer,) = sources.layers
+    assert layer.name == "base"
+    assert list(layer.records) == [("parts", "pump"), ("terms", "skid")]
+    assert layer.records["terms", "skid"].place == Place("base/terms/skid.yml", 1, "base")
+    assert layer.singles.keys() == {"brand"}
+
+
+def test_layers_keep_the_order_they_were_named_in(data: WriteLayers) -> None:
+    layers = data({"terms/skid": TERM}, {"terms/skid": TERM})
+    assert [layer.name for layer in sources_of(layers[::-1]).layers] == ["company", "base"]
+
+
+def test_hidden_files_and_a_brands_pictures_are_no_records(data: WriteLayers) -> None:
+    layers = data(
+        {
+            "terms/skid": TERM,
+            "terms/.skid.yml.swp": b"\x00",
+            ".git/config.yml": "x",
+            "assets/logo.svg": "<svg/>",
+            "README.md": "x",
+        }
+    )
+    assert told(layers) == []
+    assert len(sources_of(layers).layers[0].records) == 1
+
+
+@pytest.mark.parametrize(
+    ("file", "message"),
+    [
+        ("terms/skid.yaml", "base/terms/skid.yaml:1: only .yml files belong here"),
+        ("terms/skid.YML", "base/terms/skid.YML:1: only .yml files belong here"),
+        ("terms/notes.txt", "base/terms/notes.txt:1: only .yml files belong here"),
+        ("terms/more/skid.yml", "base/terms/more:1: only .yml files belong here"),
+        ("terms/Skid.yml", "base/terms/Skid.yml:1: 'Skid' cannot be an id"),
+        ("terms/a--b.yml", "base/terms/a--b.yml:1: 'a--b' cannot be an id"),
+        ("terms/com1.yml", "base/terms/com1.yml:1: 'com1' cannot be an id"),
+        (f"terms/{'a' * 61}.yml", f"base/terms/{'a' * 61}.yml:1: '{'a' * 61}' cannot be an id"),
+        ("term/skid.yml", "base/term:1: 'term' is no kind of record"),
+        ("skid.yml", "base/skid.yml:1: no such file belongs at the top of a layer"),
+        ("brand.yaml", "base/brand.yaml:1: no such file belongs at the top of a layer"),
+    ],
+)
+def test_what_does_not_belong_in_a_layer_is_told(
+    data: WriteLayers, file: str, message: str
+) -> None:
+    assert told(data({file: TERM})) == [message]
+
+
+def test_a_folder_of_no_kind_gets_the_nearest_kind(data: WriteLayers) -> None:
+    (problem,) = sources_of(data({"term/skid": TERM})).problems
+    assert problem.hint == "Did you mean 'terms'?"
+
+
+def test_a_missing_layer_is_told_by_its_folder(tmp_path: Path) -> None:
+    assert told([tmp_path / "base"]) == ["base:1: there is no such folder"]
+
+
+def test_two_layers_of_one_name_are_told(data: WriteLayers, tmp_path: Path) -> None:
+    (one,) = data({"terms/skid": TERM})
+    twin = tmp_path / "more" / "base"
+    twin.mkdir(parents=True)
+    sources = read_sources([one, twin], ("terms",), tmp_path)
+    assert [str(problem) for problem in sources.problems] == [
+        "more/base:1: two layers are called 'base'\n    Give one of the two folders another name."
+    ]
+
+
+def test_a_link_out_of_the_layer_is_not_followed(data: WriteLayers, tmp_path: Path) -> None:
+    (layer,) = data({"terms/skid": TERM})
+    outside = tmp_path / "outside.yml"
+    outside.write_text(TERM)
+    (layer / "terms" / "sledge.yml").symlink_to(outside)
+    assert told([layer]) == ["base/terms/sledge.yml:1: the file lies outside its layer"]
+
+
+def test_a_file_too_large_is_told_with_its_size(data: WriteLayers) -> None:
+    layers = data({"terms/skid": TERM + "#" * MAX_BYTES})
+    assert told(layers) == ["base/terms/skid.yml:1: the file has 400 kB"]
+
+
+def test_every_unreadable_file_is_told_and_the_others_are_read(data: WriteLayers) -> None:
+    sources = sources_of(
+        data({"terms/a": "a: b: c\n", "terms/b": "", "terms/c": TERM, "terms/d": b"\xff\xfe"})
+    )
+    assert list(sources.layers[0].records) == [("terms", "c")]
+    assert [(p.place.file, p.message) for p in sources.problems] == [
+        ("base/terms/a.yml", "a second ': ' stands on this line"),
+        ("base/terms/b.yml", "the file is empty"),
+        ("base/terms/d.yml", "the file is not text in UTF-8"),
+    ]
+
+
+def test_files_are_named_from_the_authors_folder_where_they_lie_in_it(tmp_path: Path) -> None:
+    assert show_path(tmp_path / "a" / "b.yml", tmp_path) == "a/b.yml"
+    assert show_path(tmp_path / "b.yml", tmp_path / "a") == (tmp_path / "b.yml").as_posix()
