@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import degrees
-from pathlib import Path
 from typing import Any
 
 from refgen.catalog import Catalog
@@ -82,7 +81,8 @@ class Answer:
                 low = both(max(value - margin.lower, min(value, 0.0)), what, first)
                 high = both(value + margin.upper, what, first)
                 cause = _CAUSES.get(margin.cause, margin.cause)
-                lines.append(f"  {'':24} may be {low.first} to {high.first}, most from {cause}")
+                span = f"{low.first} to {high.first} ({low.other} to {high.other})"
+                lines.append(f"  {'':24} may be {span}, most from {cause}")
         lines += ["", "Working", *(f"  {line}" for line in self._working(first))]
         notes = [_NOTES.get(note, note) for note in self.duty.notes]
         if notes:
@@ -154,11 +154,6 @@ def read_setup(text: str, name: str) -> Setup:
     if problems or setup is None:
         raise DataError(problems)
     return setup
-
-
-def read_setup_file(path: Path) -> Setup:
-    """Return the setup in a file."""
-    return read_setup(path.read_text("utf-8"), path.as_posix())
 
 
 def answer(setup: Setup, catalog: Catalog | None = None) -> Answer:

@@ -69,6 +69,7 @@ def field_names(model: type[BaseModel]) -> set[str]:
     return names
 
 
+_WRONG_TEXT = {"string_too_short", "string_too_long"}
 _WRONG_SHAPE = {"string_type": "text", "model_type": "a map of fields"}
 
 
@@ -87,6 +88,8 @@ def _problems(model: type[BaseModel], root: Node, error: ValidationError) -> Ite
             continue
         if len(entries) > 1:
             entries = [e for e in entries if e["type"] not in _WRONG_SHAPE]
+            # A text that is wrong as text need not also be wrong as the short form of a map.
+            entries = [e for e in entries if e["type"] in _WRONG_TEXT] or entries
         elif len(entries) == 1 and entries[0]["type"] in _WRONG_SHAPE:
             _, name = locate(root, entries[0]["loc"])
             inside = any(inner.startswith(f"{name}.") for _, inner in told)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, NoReturn
 
 import yaml
@@ -36,6 +36,10 @@ class Node:
 
     value: Value
     place: Place
+    span: tuple[int, int] = field(default=(0, 0), compare=False)
+    """Where in the file's text the value stands, for a program that edits it."""
+    name_span: tuple[int, int] = field(default=(0, 0), compare=False)
+    """Where the name before it stands."""
 
 
 def read_text(text: str, name: str, layer: str = "") -> tuple[Node | None, list[Problem]]:
@@ -100,12 +104,12 @@ class _Composer:
         if depth > MAX_DEPTH:
             self._refuse(event, "values are nested too deep", "Use fewer levels.")
         if isinstance(event, yaml.ScalarEvent):
-            return Node(_scalar(event), place)
+            return Node(_scalar(event), place, _span(event, event))
         if isinstance(event, yaml.SequenceStartEvent):
             items = []
             while not isinstance(inner := next(events), yaml.SequenceEndEvent):
                 items.append(self._node(inner, events, depth + 1))
-            return Node(items, place)
+            return Node(items, place, _span(event, inner))
         fields: dict[str, Node] = {}
         key: Any
         while not isinstance(key := next(events), yaml.MappingEndEvent):
@@ -121,8 +125,8 @@ class _Composer:
                 self._say(at, f"'{name}' stands twice", f"It was already given (line {first}).")
             else:
                 # The line of `name:`, not of a value that starts on the next line.
-                fields[name] = Node(value.value, at)
-        return Node(fields, place)
+                fields[name] = Node(value.value, at, value.span, _span(key, key))
+        return Node(fields, place, _span(event, key))
 
     def _refuse(self, event: Any, message: str, hint: str) -> NoReturn:
         self._say(Place(self.file, event.start_mark.line + 1, self.layer), message, hint)
@@ -130,6 +134,10 @@ class _Composer:
 
     def _say(self, place: Place, message: str, hint: str) -> None:
         self.problems.append(Problem(place, "", message, hint))
+
+
+def _span(first: Any, last: Any) -> tuple[int, int]:
+    return first.start_mark.index, last.end_mark.index
 
 
 def _scalar(event: Any) -> bool | str | None:

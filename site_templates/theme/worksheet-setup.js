@@ -63,13 +63,13 @@
     // ---- the address
     function packed(text, field) {
       var read;
-      try { read = text && field.of !== "choice" ? u.parse(text, free(field), null) : null; } catch (e) { read = null; }
+      try {
+        read = text && field.of !== "choice" ? u.parse(text, u.free(field), null) : null;
+      } catch (e) { read = null; }
       var short = !read ? text :
         read.number.replace(" ", "-") + (read.unit ? read.unit.plain.replace(/ /g, "") : "");
       return encodeURIComponent(short).replace(/%2F/g, "/");
     }
-    // A field without its limits: what lies outside is still written down, and read back.
-    function free(field) { return { of: field.of, low: -Infinity }; }
     function packedRow(row, group) {
       return form[group].map(function (field) { return packed(row[field.id], field); })
         .join(",").replace(/,+$/, "");
@@ -102,7 +102,7 @@
       }
       putGroup("pump", state.pump, base.pump);
       putRows("hose", state.hoses, base.hoses, function (row) {
-        return packedRow(row, "hose") + (row.id ? ",," + row.id : "").replace(/^,,/, row.id ? ";" : "");
+        return packedRow(row, "hose") + (row.id ? ";" + row.id : "");
       });
       putGroup("nozzle", state.nozzle, base.nozzle);
       putRows("jet", state.jets, base.jets, function (row) { return packedRow(row, "jet"); });
@@ -157,7 +157,7 @@
       });
       pairs.forEach(function (pair) {
         var name = pair[0], value = pair[1], halves, row;
-        if (rows[name] && name in rows) {
+        if (own(rows, name)) {
           seen[name] = true;
           if (value === "none" || rows[name].length >= MOST) return;
           halves = value.split(";");
@@ -187,7 +187,10 @@
     function toYaml(state) {
       var lines = [];
       function put(indent, name, text) {
-        if (text) lines.push(indent + (NESTED[name] || name) + ": " + text.replace(/[^\w .\/%°³-]/g, ""));
+        if (text) {
+          lines.push(indent + (NESTED[name] || name) + ": " +
+            text.replace(/−/g, "-").replace(/[^\w .\/%°³-]/g, ""));
+        }
       }
       function rows(indent, list, names) {
         list.forEach(function (row) {
@@ -196,7 +199,7 @@
           if (lines.length > from) lines[from] = indent + "- " + lines[from].slice(indent.length + 2);
         });
       }
-      lines.push("water:");
+      if (state.job.water) lines.push("water:");
       put("  ", "temperature", state.job.water);
       lines.push("pump:");
       ["flow", "pressure", "unloader"].forEach(function (name) { put("  ", name, state.pump[name]); });

@@ -63,6 +63,8 @@
       si = Math.min(Math.max(si, low), high);
       return { si: si, number: plain.slice(0, plain.length - (match[6] || "").length).trim(), unit: unit };
     }
+    // A field without its limits: what lies outside is still kept, and told of.
+    function free(field) { return { of: field.of, low: -Infinity }; }
     function inUnit(si, unit) { return unit ? show(si, unit, 4) : roundTo(si, 4); }
 
     function roundTo(value, digits) {
@@ -101,7 +103,7 @@
     return {
       parse: parse, named: named, said: said, show: show, roundTo: roundTo, both: both,
       joined: joined, of: function (dimension) { return byDimension[dimension] || []; },
-      unitOf: unitOf
+      unitOf: unitOf, free: free
     };
   };
 })(window.refgenSheet = window.refgenSheet || {});

@@ -342,7 +342,7 @@ def test_pages_being_edited_are_never_kept_and_a_former_worker_goes(
     write_retired(copy, WORKER)
     look_for_news(page)
     page.wait_for_function("navigator.serviceWorker.getRegistrations().then(all => !all.length)")
-    assert page.evaluate("caches.keys()") == []
+    page.wait_for_function("caches.keys().then(names => !names.length)")
     assert heading(page, f"{server.url}index.html").endswith("edited")
 
 
