@@ -422,7 +422,6 @@
   const input = document.getElementById("q");
   if (!input) return;
   const list = document.getElementById("found"), told = document.getElementById("count");
-  const ask = document.getElementById("ask");
   let active = -1, timer = 0;
 
   function options() { return list.children; }
@@ -466,7 +465,6 @@
     choose(-1);
     if (!query || !data) {
       list.hidden = true;
-      ask.hidden = true;
       input.setAttribute("aria-expanded", "false");
       say(query ? "waiting" : "");
       return;
@@ -475,7 +473,6 @@
     answer.hits.forEach(function (hit, n) { list.appendChild(option(hit, n)); });
     const many = answer.hits.length;
     list.hidden = !many;
-    ask.hidden = answer.fits;
     input.setAttribute("aria-expanded", String(many > 0));
     say(!answer.fits ? (many ? "near" : "none") : many === 1 ? "one" : "many", many);
   }

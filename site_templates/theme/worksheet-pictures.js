@@ -1,105 +1,85 @@
 // Pictures of a working point, drawn from its numbers: the pressure walk from pump to nozzle, what
-// hose and nozzle ask for against flow, and the pipe part full.
-(function (sheet) {
-  "use strict";
-  sheet.pictures = function (m, k, u) {
-    var WIDE = 340, HIGH = 200, LEFT = 8, RIGHT = 332, TOP = 26, FOOT = 172;
+// hose and nozzle ask for against flow, and the pipe part full. The page holds the empty drawings.
+const LEFT = 8, RIGHT = 332, TOP = 26, FOOT = 172;
 
-    function node(tag, attributes, kids) {
-      var made = document.createElementNS("http://www.w3.org/2000/svg", tag);
-      Object.keys(attributes).forEach(function (name) { made.setAttribute(name, attributes[name]); });
-      (kids || []).forEach(function (kid) { made.appendChild(kid); });
-      return made;
-    }
-    function text(x, y, said, anchor) {
-      var made = node("text", { x: x, y: y, "text-anchor": anchor || "start" });
-      made.textContent = said;
-      return made;
-    }
-    function path(points, kind) {
-      return node("path", { d: points.map(function (p, i) {
-        return (p[2] || !i ? "M" : "L") + p[0].toFixed(1) + " " + p[1].toFixed(1);
-      }).join(""), "class": "ws-" + kind });
-    }
-    function level(y, said, kind) {
-      return [path([[LEFT, y], [RIGHT, y]], kind), text(RIGHT, y - 5, said, "end")];
-    }
-    function picture(label, kids) {
-      return node("svg", { viewBox: "0 0 " + WIDE + " " + HIGH, role: "img", "aria-label": label }, kids);
-    }
-    function shown(si, what) { return u.both(si, what, 3)[0]; }
+// Sets one part of a drawing: `d` of a path, or y and text of a label; hides it where there is none.
+function part(picture, name, d) {
+  const path = picture.querySelector("." + name);
+  path.setAttribute("d", d || "M0 0");
+  path.toggleAttribute("hidden", !d);
+}
+function label(picture, name, text, y) {
+  const found = picture.querySelector("text." + name);
+  found.textContent = text;
+  if (y !== undefined) found.setAttribute("y", y);
+}
+function lineOf(points) {
+  return points.map(([x, y, fresh], i) => (fresh || !i ? "M" : "L") + x.toFixed(1) + " " + y.toFixed(1)).join("");
+}
+function level(picture, name, word, pressure, y) {
+  part(picture, name, pressure && lineOf([[LEFT, y(pressure)], [RIGHT, y(pressure)]]));
+  label(picture, name, pressure ? say(word, { at: both(pressure, "pressure", 3)[0] }) : "", pressure && y(pressure) - 5);
+}
+function told(picture, word, values) {
+  for (const name in values) values[name] = both(values[name], ...FACTS[name], 3)[0];
+  picture.setAttribute("aria-label", say(word, values));
+}
+const FACTS = {
+  gauge: ["pressure"], nozzle: ["pressure"], lost: ["pressure"], flow: ["flow"],
+  depth: ["small length"], bore: ["small length"], speed: ["speed"]
+};
 
-    function walk(rig, duty, ceiling) {
-      var limit = m.limitOf(rig.pump), most = Math.max(limit, duty.nozzle, duty.gauge, ceiling || 0) * 1.08;
-      var length = m.sum(rig.hoses, function (hose) { return hose.length; }) || 1;
-      var end = RIGHT - 60, x = LEFT + 20, now = duty.gauge;
-      var head = duty.nozzle + duty.hose_loss - duty.gauge;
-      function y(pressure) { return FOOT - (FOOT - TOP) * pressure / most; }
-      var points = [[x, y(now)]];
-      rig.hoses.forEach(function (hose, i) {
-        x += (end - LEFT - 20) * hose.length / length;
-        now += head * hose.length / length - duty.segment_losses[i];
-        points.push([x, y(now)]);
-      });
-      points.push([end, y(duty.nozzle)], [end, FOOT]);
-      return picture(u.said("ws_walk_told", {
-        gauge: shown(duty.gauge, "pressure"), lost: shown(duty.hose_loss, "pressure"),
-        nozzle: shown(duty.nozzle, "pressure")
-      }), [path([[LEFT, FOOT], [RIGHT, FOOT]], "axis")]
-        .concat(level(y(limit), u.said("ws_limit", { at: shown(limit, "pressure") }), "limit"))
-        .concat(ceiling ? level(y(ceiling), u.said("ws_ceiling_at", { at: shown(ceiling, "pressure") }), "ceiling") : [])
-        .concat([
-          path(points, "main"), text(LEFT, HIGH - 8, u.said("ws_pump_at", { at: shown(duty.gauge, "pressure") })),
-          text(RIGHT, HIGH - 8, u.said("ws_nozzle_at", { at: shown(duty.nozzle, "pressure") }), "end")
-        ]));
-    }
+function drawWalk(picture, rig, duty, ceiling) {
+  const limit = limitOf(rig.pump), most = max(limit, duty.nozzle, ceiling || 0) * 1.1;
+  const length = sum(rig.hoses, hose => hose.length) || 1, end = RIGHT - 60;
+  const y = pressure => FOOT - (FOOT - TOP) * pressure / most;
+  const head = duty.nozzle + duty.hose_loss - duty.gauge, points = [[LEFT + 20, y(duty.gauge)]];
+  let x = LEFT + 20, now = duty.gauge;
+  rig.hoses.forEach((hose, i) => {
+    x += (end - LEFT - 20) * hose.length / length;
+    now += head * hose.length / length - duty.losses[i];
+    points.push([x, y(now)]);
+  });
+  part(picture, "main", lineOf([...points, [end, y(duty.nozzle)], [end, FOOT]]));
+  level(picture, "limit", "ws_limit", limit, y);
+  level(picture, "ceiling", "ws_ceiling_at", ceiling, y);
+  label(picture, "from", say("ws_pump_at", { at: both(duty.gauge, "pressure", 3)[0] }));
+  label(picture, "to", say("ws_nozzle_at", { at: both(duty.nozzle, "pressure", 3)[0] }));
+  told(picture, "ws_walk_told", { gauge: duty.gauge, lost: duty.hose_loss, nozzle: duty.nozzle });
+}
 
-    function curves(rig, duty) {
-      var limit = m.limitOf(rig.pump), water = m.waterAt(rig.temperature);
-      var area = m.totalArea(rig.jets), head = water.density * k.gravity * rig.below;
-      var most = limit * 1.15, widest = rig.pump.flow * 1.06, steps = 48;
-      function x(flow) { return LEFT + (RIGHT - LEFT) * flow / widest; }
-      function y(pressure) { return FOOT - (FOOT - TOP) * pressure / most; }
-      function curve(of, kind) {
-        var points = [], fresh = true;
-        for (var i = 1; i <= steps; i += 1) {
-          var flow = rig.pump.flow * i / steps;
-          var pressure = m.attempt(of.bind(null, flow));
-          if (pressure === null || pressure > most || pressure < 0) { fresh = true; continue; }
-          points.push([x(flow), y(pressure), fresh]);
-          fresh = false;
-        }
-        return path(points, kind);
-      }
-      var drawn = [path([[LEFT, TOP], [LEFT, FOOT], [RIGHT, FOOT]], "axis")]
-        .concat(level(y(limit), u.said("ws_limit", { at: shown(limit, "pressure") }), "limit"));
-      drawn.push(path([[x(rig.pump.flow), TOP], [x(rig.pump.flow), FOOT]], "limit"));
-      if (area) {
-        var way = new m.FlowPath(rig.hoses, area, water);
-        drawn.push(curve(function (flow) { return way.demand(flow) - head; }, "main"));
-        drawn.push(curve(function (flow) { return way.demand(flow) - way.nozzle(flow); }, "hose"));
-      }
-      drawn.push(node("circle", { cx: x(duty.flow), cy: y(duty.gauge), r: 7, "class": "ws-dot" }));
-      drawn.push(text(LEFT, HIGH - 8, "0"), text(RIGHT, HIGH - 8, shown(rig.pump.flow, "flow"), "end"));
-      return picture(u.said("ws_curves_told", {
-        flow: shown(duty.flow, "flow"), gauge: shown(duty.gauge, "pressure")
-      }), drawn);
+function drawCurves(picture, rig, duty) {
+  const limit = limitOf(rig.pump), water = waterAt(rig.temperature), area = totalArea(rig.jets);
+  const most = limit * 1.15, widest = rig.pump.flow * 1.06, head = water.density * k.gravity * rig.below;
+  const x = flow => LEFT + (RIGHT - LEFT) * flow / widest;
+  const y = pressure => FOOT - (FOOT - TOP) * pressure / most;
+  const curve = of => {
+    const points = [];
+    let fresh = true;
+    for (let i = 1; i <= 48 && area; i += 1) {
+      const flow = rig.pump.flow * i / 48, pressure = attempt(() => of(flow));
+      const there = pressure !== null && pressure <= most && pressure >= 0;
+      if (there) points.push([x(flow), y(pressure), fresh]);
+      fresh = !there;
     }
-
-    function pipe(found, bore) {
-      var r = 78, cx = 100, cy = 100, depth = found ? found.depth : 1;
-      var across = r * Math.sqrt(Math.max(1 - Math.pow(1 - 2 * depth, 2), 0)), y = cy + r - 2 * r * depth;
-      var water = found ? node("path", { "class": "ws-water", d: "M" + (cx - across) + " " + y + "A" + r + " " + r +
-        " 0 " + (depth > 0.5 ? 1 : 0) + " 0 " + (cx + across) + " " + y + "Z" }) :
-        node("circle", { cx: cx, cy: cy, r: r, "class": "ws-water" });
-      var said = found ? u.said("ws_depth_told", {
-        depth: shown(depth * bore, "small length"), bore: shown(bore, "small length"), speed: shown(found.velocity, "speed")
-      }) : u.said("ws_runs_full", {});
-      return picture(said, [water, node("circle", { cx: cx, cy: cy, r: r, "class": "ws-pipe" })].concat(found ? [
-        text(196, 96, shown(depth * bore, "small length")),
-        text(196, 118, u.said("ws_of_bore", { bore: shown(bore, "small length") }))
-      ] : []));
-    }
-    return { walk: walk, curves: curves, pipe: pipe };
+    return lineOf(points);
   };
-})(window.refgenSheet = window.refgenSheet || {});
+  const path = area ? flowPath(rig.hoses, area, water) : null;
+  part(picture, "main", curve(flow => path.demand(flow) - head));
+  part(picture, "hose", curve(flow => path.demand(flow) - path.nozzle(flow)));
+  level(picture, "limit", "ws_limit", limit, y);
+  part(picture, "dot", "M" + x(duty.flow) + " " + y(duty.gauge) + "h.01");
+  label(picture, "to", both(rig.pump.flow, "flow", 3)[0]);
+  told(picture, "ws_curves_told", { flow: duty.flow, gauge: duty.gauge });
+}
+
+function drawPipe(picture, found, bore) {
+  const r = 78, depth = found ? found.depth_ratio : 0.999, y = 178 - 2 * r * depth;
+  const across = r * sqrt(1 - pow(1 - 2 * depth, 2));
+  part(picture, "water", "M" + (100 - across) + " " + y + "A78 78 0 " + (depth > 0.5 ? 1 : 0) + " 0 " +
+    (100 + across) + " " + y + "Z");
+  label(picture, "to", found ? both(depth * bore, "small length", 3)[0] : "");
+  label(picture, "from", found ? say("ws_of_bore", { bore: both(bore, "small length", 3)[0] }) : "");
+  if (found) told(picture, "ws_depth_told", { depth: depth * bore, bore: bore, speed: found.velocity });
+  else picture.setAttribute("aria-label", w.ws_runs_full);
+}

@@ -1,280 +1,114 @@
-// The short sums: from the values of a sum's fields (SI, undefined where a field is empty) the
-// numbers that it gives, how each is shown, and what must be said with them.
-(function (sheet) {
-  "use strict";
-  sheet.sums = function (m, k) {
-    var cold = m.waterAt(k.standardWater);
-    function straight(bore, length, roughness) {
-      return { bore: bore, length: length, roughness: roughness, onReel: 0, reel: null };
-    }
-    function given(value) { return value !== undefined; }
-
-    var sums = {
-      hose: {
-        rows: [
-          ["lost", "lost_in_hose", "pressure"], ["height", "ws_height_costs", "pressure"],
-          ["total", "ws_together", "pressure"], ["left", "left_at_nozzle", "pressure"],
-          ["other", "ws_lost_in_other", "pressure"], ["otherLeft", "ws_left_with_other", "pressure"],
-          ["ratio", "ws_times_other", "number"]
-        ],
-        values: function (v) {
-          var water = m.waterAt(v.water), found = {};
-          found.lost = m.pressureLoss(straight(v.bore, v.length, v.roughness), v.flow, water);
-          found.height = m.headPressure(v.above, water.density);
-          found.total = found.lost + found.height;
-          if (given(v.gauge)) found.left = v.gauge - found.total;
-          if (given(v.bore2)) {
-            var length = given(v.length2) ? v.length2 : v.length;
-            found.other = m.pressureLoss(straight(v.bore2, length, v.roughness), v.flow, water);
-            if (found.other) found.ratio = found.lost / found.other;
-            if (given(v.gauge)) found.otherLeft = v.gauge - found.other - found.height;
-          }
-          return found;
-        },
-        say: function (v, f) {
-          return ["ws_say_gauge_before_hose"].concat(f.left <= 0 || f.otherLeft <= 0 ?
-            "ws_hose_takes_all" : []);
-        }
-      },
-      jet: {
-        rows: [
-          ["pressure", "left_at_nozzle", "pressure"], ["flow", "flow", "flow"],
-          ["number", "ws_jet_number", "number"], ["speed", "ws_jet_velocity", "speed"],
-          ["push", "ws_push_back", "force"]
-        ],
-        values: function (v) {
-          var flow = v.flow, pressure = v.pressure, found = {};
-          if (given(flow) && given(pressure) && given(v.number)) m.refuse("ws_leave_one");
-          if (given(flow) && given(v.number)) {
-            pressure = found.pressure = m.pressureFor(flow, m.areaOfNumber(v.number), cold.density);
-          } else if (given(pressure) && given(v.number)) {
-            flow = found.flow = m.flowThrough(m.areaOfNumber(v.number), pressure, cold.density);
-          } else if (given(flow) && given(pressure)) {
-            found.number = m.numberOfArea(m.areaFor(flow, pressure, cold.density));
-          }
-          if (!given(pressure)) m.refuse("ws_leave_one");
-          found.speed = m.jetSpeed(pressure, cold.density, v.cv);
-          if (given(flow)) found.push = m.reaction(flow, found.speed, cold.density);
-          return found;
-        },
-        fixed: { cv: [1, 0.95, 1] },
-        say: function (v, f) {
-          return (given(f.push) ? ["ws_hold_" + m.hold(f.push), "ws_say_lance"] : [])
-            .concat("ws_say_at_nozzle");
-        }
-      },
-      tank: {
-        rows: [
-          ["lasts", "ws_lasts", "time"], ["short", "ws_short_by", "flow"],
-          ["refill", "ws_refill", "time"], ["running", "ws_refill_running", "time"]
-        ],
-        values: function (v) {
-          var short = Math.max(v.use - v.supply, 0), spare = v.supply - v.use, found = {};
-          if (short) { found.short = short; found.lasts = v.tank / short; }
-          if (v.supply) found.refill = v.tank / v.supply;
-          if (spare > 0) found.running = v.tank / spare;
-          return found;
-        },
-        say: function (v, f) { return [f.lasts ? "ws_say_low_water" : "ws_say_never_dry"]; }
-      },
-      bucket: {
-        rows: [
-          ["flow", "ws_supply", "flow"], ["short", "ws_short_by", "flow"],
-          ["spare", "ws_spare", "flow"]
-        ],
-        values: function (v) {
-          var found = { flow: v.bucket / v.time };
-          if (given(v.use)) {
-            if (v.use > found.flow) found.short = v.use - found.flow;
-            else found.spare = found.flow - v.use;
-          }
-          return found;
-        },
-        say: function (v, f) { return (f.short ? ["ws_say_buffer"] : []).concat("ws_say_at_hose_end"); }
-      },
-      gap: {
-        rows: [["gap", "ws_gap", "small length"]],
-        values: function (v) { return { gap: m.airGap(v.fill, v.wall === "yes") }; },
-        say: function () { return ["ws_say_gap"]; }
-      },
-      glycol: {
-        rows: [
-          ["first", "ws_in_first_hose", "volume"], ["second", "ws_in_other_hose", "volume"],
-          ["total", "ws_together", "volume"]
-        ],
-        values: function (v) {
-          var found = { first: m.pipeVolume(v.bore, v.length) };
-          if (given(v.bore2)) {
-            found.second = m.pipeVolume(v.bore2, given(v.length2) ? v.length2 : v.length);
-          }
-          found.total = found.first + (found.second || 0) + v.other;
-          return found;
-        },
-        say: function () { return ["ws_say_buy_more"]; }
-      },
-      mix: {
-        rows: [
-          ["strength", "ws_mixed", "share"], ["freezes", "ws_freezes", "temperature"],
-          ["neat", "ws_neat_freezes", "temperature"], ["needed", "ws_strength_needed", "share"]
-        ],
-        values: function (v) {
-          var found = { strength: v.put * v.strength / (v.put + v.left) };
-          found.freezes = m.freezingPoint(found.strength);
-          if (v.strength <= k.strongest) found.neat = m.freezingPoint(v.strength);
-          if (given(v.cold)) found.needed = m.strengthFor(v.cold);
-          return found;
-        },
-        say: function (v, f) {
-          return (f.strength < f.needed ? ["ws_say_too_weak"] : []).concat("ws_say_burst_rating");
-        }
-      },
-      suction: {
-        rows: [
-          ["lost", "ws_head_lost", "head"], ["left", "ws_head_left", "head"],
-          ["npsh", "ws_npsh", "head"]
-        ],
-        values: function (v) {
-          var hose = straight(v.bore, v.length, v.roughness);
-          var lost = m.lossHead(hose, v.flow, m.waterAt(v.water), v.fittings);
-          return {
-            lost: lost, left: v.height - lost, npsh: m.suctionHead(v.height, lost, v.water, v.up)
-          };
-        },
-        say: function (v, f) {
-          return [f.left < 0 ? "ws_say_starves" : f.left < v.height / 2 ?
-            "ws_say_barely" : "ws_say_feeds", "ws_say_suction"];
-        }
-      },
-      outlet: {
-        rows: [["flow", "ws_most_flow", "flow"]],
-        values: function (v) {
-          return { flow: m.outletFlow(v.volts, v.amps, v.pressure, v.motor, v.pump, v.factor) };
-        },
-        say: function () { return ["ws_say_outlet"]; }
-      },
-      sheaves: {
-        rows: [
-          ["speed", "ws_pump_speed", "turning"], ["belt", "ws_belt", "belt"],
-          ["newDriven", "ws_driven_for", "small length"],
-          ["newDriver", "ws_driver_for", "small length"]
-        ],
-        values: function (v) {
-          var found = {
-            speed: v.engine * v.driver / v.driven, belt: Math.PI * v.driver * v.engine
-          };
-          if (given(v.wanted)) {
-            found.newDriven = v.driver * v.engine / v.wanted;
-            found.newDriver = v.driven * v.wanted / v.engine;
-          }
-          return found;
-        },
-        say: function () { return ["ws_say_sheaves"]; }
-      },
-      altitude: {
-        rows: [
-          ["cautious", "ws_rule_cautious", "share"], ["mild", "ws_rule_mild", "share"],
-          ["air", "ws_rule_air", "share"], ["heat", "ws_heat_left", "share"],
-          ["gainCautious", "ws_gain_cautious", "share"], ["gainMild", "ws_gain_mild", "share"],
-          ["gainAir", "ws_gain_air", "share"]
-        ],
-        values: function (v) {
-          var found = m.altitudeShares(v.up), there;
-          if (given(v.air)) found.heat = m.heatShare(v.air, v.fuel);
-          if (given(v.to)) {
-            there = m.altitudeShares(v.to);
-            found.gainCautious = there.cautious - found.cautious;
-            found.gainMild = there.mild - found.mild;
-            found.gainAir = there.air - found.air;
-          }
-          return found;
-        },
-        say: function () { return ["ws_say_altitude"]; }
-      },
-      cap: {
-        rows: [["pressure", "ws_cap_pressure", "pressure"], ["push", "ws_cap_push", "force"]],
-        values: function (v) {
-          var pressure = m.headPressure(v.height, 1000);
-          return { pressure: pressure, push: pressure * Math.PI / 4 * v.bore * v.bore };
-        },
-        say: function () { return ["ws_say_cap"]; }
-      },
-      culvert: {
-        rows: [
-          ["soil", "ws_soil_volume", "soil"], ["loose", "ws_soil_volume", "loose"],
-          ["mass", "ws_soil_mass", "mass"], ["water", "ws_water_to_wash", "volume"],
-          ["time", "ws_time_to_wash", "time"]
-        ],
-        values: function (v) {
-          var soil = m.pipeVolume(v.bore, v.length) * v.filled;
-          var water = soil * (1 - v.solids) / v.solids;
-          return {
-            soil: soil, loose: soil, mass: soil * v.soil, water: water, time: water / v.flow
-          };
-        },
-        say: function () { return ["ws_say_culvert", "ws_say_flow_carries"]; }
-      },
-      volume: {
-        rows: [
-          ["volume", "ws_holds", "volume"], ["loose", "ws_holds", "loose"],
-          ["mass", "ws_weighs", "mass"]
-        ],
-        values: function (v) {
-          if (given(v.bore) === (given(v.width) && given(v.depth))) m.refuse("ws_round_or_box");
-          var volume = given(v.bore) ? m.pipeVolume(v.bore, v.length) : v.width * v.depth * v.length;
-          return { volume: volume, loose: volume, mass: volume * 1000 };
-        },
-        say: function () { return ["ws_say_weight"]; }
-      },
-      run: {
-        rows: [
-          ["time", "ws_time_both_ways", "time"], ["water", "ws_water_used", "volume"],
-          ["perTank", "ws_per_tank", "length"]
-        ],
-        values: function (v) {
-          var time = v.length / v.out + v.length / v.back, found = { time: time };
-          found.water = time * v.flow;
-          if (given(v.tank)) found.perTank = v.tank / ((1 / v.out + 1 / v.back) * v.flow);
-          return found;
-        },
-        say: function () { return ["ws_say_run"]; }
-      },
-      turn: {
-        rows: [["least", "ws_least_stiff", "small length"], ["careful", "ws_careful_stiff", "small length"]],
-        values: function (v) { return { least: v.bore, careful: k.careful * v.bore }; },
-        say: function (v, f) {
-          return [v.stiff < v.bore ? "ws_say_turns" : v.stiff < f.careful ?
-            "ws_say_may_turn" : "ws_say_cannot_turn"];
-        }
-      }
+// The short sums: from the values of a sum's fields (SI, undefined where a field is empty) to the
+// numbers it gives. `say` names the sentences that then apply; the page holds all of them.
+function straight(v, bore = v.bore, length = v.length) {
+  return { bore: bore, length: length, roughness: v.roughness, onReel: 0, reel: null };
+}
+const SUMS = {
+  hose: { values: v => {
+    const water = waterAt(v.water), height = headPressure(v.above, water.density);
+    const lost = pressureLoss(straight(v), v.flow, water), left = v.gauge - lost - height;
+    const other = v.bore2 &&
+      pressureLoss(straight(v, v.bore2, v.length2 ?? v.length), v.flow, water);
+    return {
+      lost: lost, height: height, total: lost + height, left: left, other: other,
+      otherLeft: v.gauge - other - height, ratio: lost / other
     };
-
-    // The numbers of a sum with their margins; throws like any formula.
-    function answer(id, values, fields) {
-      var one = sums[id], fixed = one.fixed || {}, swings = [], all = m.replaced(values, {});
-      function moved(name, to) {
-        var changes = {};
-        changes[name] = to;
-        return m.attempt(function () { return one.values(m.replaced(all, changes)); });
-      }
-      Object.keys(fixed).forEach(function (name) { all[name] = fixed[name][0]; });
-      var found = one.values(all);
-      Object.keys(fixed).forEach(function (name) {
-        swings.push([name, [moved(name, fixed[name][1]), moved(name, fixed[name][2])]]);
-      });
-      fields.forEach(function (field) {
-        var value = all[field.id], off = field.off, ends;
-        if (!off || typeof value !== "number") return;
-        ends = off[0] === "share" ? [value * (1 - off[1]), value * (1 + off[2])] :
-          off[0] === "shift" ? [value - off[1], value + off[2]] :
-          [Math.min(value, off[1]), Math.max(value, off[2])];
-        swings.push([field.word, ends.map(function (end) {
-          end = Math.max(end, field.low || 0);
-          return moved(field.id, field.high === undefined ? end : Math.min(end, field.high));
-        })]);
-      });
-      swings.forEach(function (swing) { swing[1] = swing[1].filter(Boolean); });
-      return { values: found, margins: m.combined(found, swings), rows: one.rows, say: one.say(all, found) };
+  }, say: (v, f) => f.left <= 0 || f.otherLeft <= 0 ? "ws_hose_takes_all" : "" },
+  jet: { values: v => {
+    const density = waterAt(k.standardWater).density, area = areaOfNumber(v.number);
+    const known = [v.flow, v.pressure, v.number].filter(value => value !== undefined).length;
+    const pressure = v.pressure ?? pressureFor(v.flow, area, density);
+    const flow = v.flow ?? flowThrough(area, pressure, density);
+    if (known > 2 || !isFinite(pressure)) refuse("ws_leave_one");
+    const speed = jetSpeed(pressure, density, v.cv);
+    return {
+      pressure: v.pressure === undefined ? pressure : undefined,
+      flow: v.flow === undefined ? flow : undefined,
+      number: v.number === undefined ? numberOfArea(areaFor(flow, pressure, density)) : undefined,
+      speed: speed, push: reaction(flow, speed, density)
+    };
+  }, say: (v, f) => isFinite(f.push) ? hold(f.push) : "" },
+  tank: { values: v => {
+    const short = max(v.use - v.supply, 0), spare = max(v.supply - v.use, 0);
+    return {
+      lasts: v.tank / short, short: short || undefined, refill: v.tank / v.supply,
+      running: v.tank / spare
+    };
+  }, say: (v, f) => f.short ? "" : "ws_say_never_dry" },
+  bucket: { values: v => {
+    const flow = v.bucket / v.time, short = v.use - flow;
+    return {
+      flow: flow, short: short > 0 ? short : undefined, spare: short <= 0 ? -short : undefined
+    };
+  }, say: (v, f) => f.short ? "ws_say_buffer" : "" },
+  gap: { values: v => ({ gap: airGap(v.fill, v.wall === "yes") }) },
+  glycol: { values: v => {
+    const first = pipeVolume(v.bore, v.length);
+    const second = v.bore2 && pipeVolume(v.bore2, v.length2 ?? v.length);
+    return { first: first, second: second, total: first + (second || 0) + v.other };
+  } },
+  mix: { values: v => {
+    const strength = v.put * v.strength / (v.put + v.left);
+    return {
+      strength: strength, freezes: freezingPoint(strength),
+      neat: attempt(() => freezingPoint(v.strength)) ?? undefined,
+      needed: v.cold === undefined ? undefined : strengthFor(v.cold)
+    };
+  }, say: (v, f) => f.strength < f.needed ? "ws_say_too_weak" : "" },
+  suction: { values: v => {
+    const lost = lossHead(straight(v), v.flow, waterAt(v.water), v.fittings);
+    return { lost: lost, left: v.height - lost, npsh: suctionHead(v.height, lost, v.water, v.up) };
+  }, say: (v, f) => f.left < 0 ? "ws_say_starves" : f.left < v.height / 2 ? "ws_say_barely" : "" },
+  outlet: { values: v =>
+    ({ flow: v.volts * v.amps * v.factor * v.motor * v.pump / v.pressure }) },
+  sheaves: { values: v => ({
+    speed: v.engine * v.driver / v.driven, belt: PI * v.driver * v.engine,
+    newDriven: v.driver * v.engine / v.wanted, newDriver: v.driven * v.wanted / v.engine
+  }) },
+  altitude: { values: v => {
+    const found = { heat: v.air && heatShare(v.air, v.fuel) };
+    for (const rule of ["cautious", "mild", "air"]) {
+      found[rule] = altitudeShare(v.up, rule);
+      found["gain-" + rule] = v.to === undefined ? undefined : altitudeShare(v.to, rule) - found[rule];
     }
-    return { answer: answer, all: sums };
-  };
-})(window.refgenSheet = window.refgenSheet || {});
+    return found;
+  } },
+  cap: { values: v => {
+    const pressure = headPressure(v.height, 1000);
+    return { pressure: pressure, push: pressure * PI / 4 * v.bore * v.bore };
+  } },
+  culvert: { values: v => {
+    const soil = pipeVolume(v.bore, v.length) * v.filled, water = soil * (1 - v.solids) / v.solids;
+    return { soil: soil, loose: soil, mass: soil * v.soil, water: water, time: water / v.flow };
+  } },
+  volume: { values: v => {
+    const box = v.width * v.depth * v.length, round = v.bore && pipeVolume(v.bore, v.length);
+    if (isFinite(box) === isFinite(round)) refuse("ws_round_or_box");
+    const volume = isFinite(box) ? box : round;
+    return { volume: volume, loose: volume, mass: volume * 1000 };
+  } },
+  run: { values: v => {
+    const time = v.length / v.out + v.length / v.back;
+    return {
+      time: time, water: time * v.flow, perTank: v.tank / ((1 / v.out + 1 / v.back) * v.flow)
+    };
+  } },
+  turn: { values: v => ({ least: v.bore, careful: k.careful * v.bore }), say: (v, f) =>
+    v.stiff < v.bore ? "ws_say_turns" : v.stiff < f.careful ? "ws_say_may_turn" : "ws_say_cannot" }
+};
+
+// The numbers of a sum with their margins: each field moved by what it may be off, one at a time.
+function sumUp(id, given, fields) {
+  const one = SUMS[id], values = { ...given, cv: 1 };
+  const found = one.values(values);
+  const offs = [...fields, { id: "cv", word: "ws_cause_velocity_coefficient", off: ["share", 0.05, 0] }];
+  const swings = offs.filter(field => field.off && isFinite(values[field.id])).map(field => {
+    const value = values[field.id], [kind, less, more] = field.off;
+    const ends = kind === "share" ? [value * (1 - less), value * (1 + more)] :
+      kind === "shift" ? [value - less, value + more] : [min(value, less), max(value, more)];
+    return [field.word, ends.map(end => attempt(() => one.values({
+      ...values, [field.id]: min(max(end, field.low || 0), field.high ?? Infinity)
+    }))).filter(Boolean)];
+  });
+  return { values: found, margins: combined(found, swings), say: one.say ? one.say(values, found) : "" };
+}
