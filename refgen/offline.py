@@ -48,7 +48,8 @@ def write_offline(site: Path, worker: str, withdrawn: Mapping[str, str] | None =
         "files": sorted(hashes.items()),
         "withdrawn": dict(sorted((withdrawn or {}).items())),
     }
-    (site / WORKER).write_text(f"const SITE = {_script_json(listed)};\n{worker}", "utf-8")
+    known = json.dumps(listed, separators=(",", ":"))  # all ASCII, so all of it is plain script
+    (site / WORKER).write_text(f"const SITE = {known};\n{worker}", "utf-8")
     return revision
 
 
@@ -91,10 +92,3 @@ def _pack(files: Mapping[str, bytes]) -> bytes:
         if not text.startswith("\ufeff"):  # which reading it again would swallow
             texts[address] = text
     return json.dumps(texts, ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
-
-
-def _script_json(value: object) -> str:
-    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-    for sign in "<>&\u2028\u2029":
-        text = text.replace(sign, f"\\u{ord(sign):04x}")
-    return text

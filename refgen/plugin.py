@@ -122,9 +122,8 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
             files.append(file)
         css = sorted((theme / "assets" / "stylesheets").glob("*.min.css"))
         theme_css = "\n".join(path.read_text("utf-8") for path in css)
-        assets = own_files(
-            self.templates, theme_css, self.site.catalog.brand, self.site.catalog.w
-        )
+        catalog = self.site.catalog
+        assets = own_files(self.templates, theme_css, catalog.brand, catalog.w)
         for address, content in {**self.site.files, **assets}.items():
             files.append(File.generated(config, address, content=content))
         return files

@@ -36,13 +36,27 @@ def _merging(schema: dict[str, Any], name: str) -> dict[str, Any]:
         "after": {"type": "string", "description": "Id of the item it stands behind."},
         "before": {"type": "string", "description": "Id of the item it stands before."},
     }
-    for part in (schema, *schema.get("$defs", {}).values()):
+    entries = _entries_of_lists(schema)
+    for name, part in [("", schema), *schema.get("$defs", {}).items()]:
         whole = next((s for s in part.get("anyOf", [part]) if "properties" in s), None)
-        if whole is not None:
-            whole["properties"] |= {
-                key: value for key, value in words.items() if key not in whole["properties"]
-            }
+        if whole is None or (name in entries and "id" not in whole["properties"]):
+            continue  # a list of such entries is replaced whole, so each of them is whole
+        whole["properties"] = {**words, **whole["properties"]}
+        whole["required"] = [field for field in whole.get("required", []) if field == "id"]
     return schema
+
+
+def _entries_of_lists(schema: Any) -> set[str]:
+    """Return the names of all models that stand as entries of a list."""
+    if isinstance(schema, list):
+        return {name for inner in schema for name in _entries_of_lists(inner)}
+    if not isinstance(schema, dict):
+        return set()
+    found = {name for inner in schema.values() for name in _entries_of_lists(inner)}
+    items = schema.get("items")
+    if isinstance(items, dict) and "$ref" in items:
+        found.add(items["$ref"].rpartition("/")[2])
+    return found
 
 
 def write_schemas(root: Path) -> list[Path]:

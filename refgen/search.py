@@ -18,12 +18,9 @@ import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from pydantic import BaseModel
-
 from refgen.addresses import ENTRY_KINDS, NOT_FOUND, SEARCH, record_address
 from refgen.catalog import Catalog, Entry
-from refgen.model.base import Plain
-from refgen.model.company import Words
+from refgen.model.base import Model, Plain
 from refgen.model.trouble import Symptom
 from refgen.pages import Page
 from refgen.views import View
@@ -128,20 +125,21 @@ def search_index(catalog: Catalog, pages: Iterable[Page]) -> str:
         [*_records(catalog), *_pages(catalog, pages)],
         key=lambda f: (-f.weight, f.pattern, f.label, f.id),
     )
-    words = catalog.words
     index = {
         "format": FORMAT,
         "codes": CODES,
         "last": _LAST,
         "skip": catalog.w["search_skip"],
         "endings": catalog.w["search_endings"],
-        "synonyms": _synonyms(words),
+        "synonyms": "\n".join(
+            "|".join(" ".join(cut(word)) for word in group) for group in catalog.words.synonyms
+        ),
         "runs": _runs(found),
         "ids": "\n".join(f.id for f in found),
         "titles": "\n".join(f.title for f in found),
         "also": "\n".join("|".join(name.replace("|", " ") for name in f.also) for f in found),
         "lines": "\n".join(f.line for f in found),
-        **_table(found, words.words),
+        **_table(found, catalog.w),
     }
     return f"window.refgenIndex = {_script_json(index)};\n"
 
@@ -152,11 +150,6 @@ def _script_json(value: object) -> str:
     for sign in "<>&\u2028\u2029":
         text = text.replace(sign, f"\\u{ord(sign):04x}")
     return text
-
-
-def _synonyms(words: Words) -> str:
-    groups = ("|".join(" ".join(cut(word)) for word in group) for group in words.synonyms)
-    return "\n".join(groups)
 
 
 def _runs(found: Sequence[Found]) -> list[list[str | float | int]]:
@@ -208,7 +201,7 @@ def _heads(catalog: Catalog, view: View, entry: Entry) -> Iterator[str]:
 def _plain_texts(value: object) -> Iterator[str]:
     if isinstance(value, Plain):
         yield str(value)
-    elif isinstance(value, BaseModel):
+    elif isinstance(value, Model):
         for name in type(value).model_fields:
             yield from _plain_texts(getattr(value, name))
     elif isinstance(value, (tuple, dict)):

@@ -40,7 +40,8 @@ PINT = {
     "N": "newton", "kN": "kilonewton", "hp": "horsepower", "kW": "kilowatt", "W": "watt",
     "°": "degree", "s": "second", "min": "minute", "h": "hour", "days": "day", "weeks": "week",
     "%": "percent", "ppm": "ppm", "rpm": "revolution / minute / turn", "V": "volt", "A": "ampere",
-    "MJ/kg": "megajoule / kilogram",
+    "MJ/kg": "megajoule / kilogram", "ft³": "foot**3", "yd³": "yard**3",
+    "lb/ft³": "pound / foot**3", "kg/m³": "kilogram / meter**3",
 }  # fmt: skip
 TEMPERATURES = {"°F": "degree_Fahrenheit", "°C": "degree_Celsius", "K": "kelvin"}
 # What pint has not, or has otherwise (its year is the Julian one): by definition.

@@ -13,8 +13,10 @@ from pydantic import (
     ConfigDict,
     Field,
     GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
     model_validator,
 )
+from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from refgen.units import UNITS, NotAQuantity, Quantity, how_to_write, parse_quantity
@@ -42,6 +44,12 @@ class Plain(str):
         )
 
     @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        return _typed(handler(schema))
+
+    @classmethod
     def _checked(cls, text: str) -> Plain:
         if "\n" in text:
             raise PydanticCustomError(
@@ -60,6 +68,17 @@ class Text(str):
         return core_schema.no_info_after_validator_function(
             cls, core_schema.str_schema(min_length=1, max_length=1500)
         )
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        return _typed(handler(schema))
+
+
+def _typed(schema: JsonSchemaValue) -> JsonSchemaValue:
+    # `2015` is text here, as typed; to an editor it is a number.
+    return {**schema, "type": ["string", "number"]}
 
 
 Id = Annotated[str, Field(pattern=ID_PATTERN, max_length=60)]
@@ -146,11 +165,10 @@ class Of:
                 for name in (unit.symbol, *unit.also)
             }
         )
-        units = "|".join(re.escape(name) for name in names)
-        return {
-            "type": "string",
-            "pattern": rf"^[-−+]?[\d][\d ./-]*\s*({units})$|^[-−+]?[\d ]*[½¼¾⅛⅜⅝⅞]\s*({units})$",
-        }
+        # An editor's patterns are ECMAScript's, where only signs with a meaning may be escaped.
+        units = "|".join(re.sub(r"[$()*+.?\[\\\]^{|}]", r"\\\g<0>", name) for name in names)
+        number = r"([0-9][0-9 ./-]*|\.[0-9]+|[0-9 ]*[½¼¾⅛⅜⅝⅞])"
+        return {"type": "string", "pattern": rf"^[-−+]?\s*{number}\s*({units})$"}
 
     def _read(self, text: Any) -> Quantity:
         # A bare number goes on to our own message, which asks for the unit.

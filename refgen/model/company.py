@@ -9,7 +9,7 @@ from pydantic import Field
 from refgen.model.base import LocalItem, Model, Plain, Text
 
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
-WebAddress = Annotated[str, Field(pattern=r"^https?://[^\s\"'<>]+$", max_length=300)]
+WebAddress = Annotated[str, Field(pattern=r"""^https?://[^\s"'<>]+$""", max_length=300)]
 
 
 class Colours(Model):

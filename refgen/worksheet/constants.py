@@ -28,17 +28,31 @@ from refgen.setups import SMOOTH_LINER, STANDARD_WATER
 from refgen.units import parse_quantity
 from refgen.worksheet.limits import range_of
 
-# Ranges that the script checks within a working point, by the module that requires them.
+# Ranges that the script checks within a working point: its name for each, who requires it, and how
+# it is called there.
 _CHECKED = (
-    (hose, "roughness over bore of a hose [-]"),
-    (hose, "bore over reel diameter [-]"),
-    (duty, "velocity coefficient [-]"),
-    (duty, "height of the pump above the nozzle [m]"),
-    (orifice, "count of jets"),
-    (orifice, "angle of a jet [rad]"),
-    (open_channel, "slope of the pipe [-]"),
-    (open_channel, "Manning's n"),
+    ("rough", hose, "roughness over bore of a hose [-]"),
+    ("coil", hose, "bore over reel diameter [-]"),
+    ("cv", duty, "velocity coefficient [-]"),
+    ("below", duty, "height of the pump above the nozzle [m]"),
+    ("count", orifice, "count of jets"),
+    ("angle", orifice, "angle of a jet [rad]"),
+    ("slope", open_channel, "slope of the pipe [-]"),
+    ("n", open_channel, "Manning's n"),
 )
+CAUSES = {
+    "discharge-coefficient": "ws_cause_discharge_coefficient",
+    "trade-number": "ws_cause_trade_number",
+    "velocity-coefficient": "ws_cause_velocity_coefficient",
+    "hose-bore": "ws_cause_hose_bore",
+    "roughness": "ws_cause_roughness",
+    "couplings": "ws_cause_couplings",
+    "coil": "ws_cause_coil",
+    "pump-flow": "ws_cause_pump_flow",
+    "pressure-limit": "ws_cause_pressure_limit",
+    "water-temperature": "ws_cause_water_temperature",
+}
+"""The word for each cause of a margin."""
 NOMINAL_BORES = (
     "1/8 in",
     "3/16 in",
@@ -59,7 +73,7 @@ def constants() -> dict[str, Any]:
     """Return what the formulas in the script need, SI throughout."""
     assert NUMBER_STEP is not None  # the step between trade numbers on sale has a default
     return {
-        "ranges": {what: range_of(module, what) for module, what in _CHECKED},
+        "ranges": {name: range_of(module, what) for name, module, what in _CHECKED},
         "gravity": water.GRAVITY,
         "coldest": water.COLDEST,
         "hottest": water.HOTTEST,
@@ -76,7 +90,7 @@ def constants() -> dict[str, Any]:
         "coilTo": hose.COIL_TO,
         "inside": resistance._INSIDE,
         "close": flow_path._CLOSE,
-        "causes": list(variation.INPUTS),
+        "causes": [CAUSES[cause] for cause in variation.INPUTS],
         "widths": asdict(variation.Variations()),
         "fullFrom": open_channel.FULL_FROM,
         "shearDensity": open_channel._SHEAR_DENSITY,
@@ -89,6 +103,7 @@ def constants() -> dict[str, Any]:
         "pumpEfficiency": power.PUMP_EFFICIENCY,
         "per1000Feet": derate._PER_1000_FT,
         "heat": derate._HEAT,
+        "highest": derate.HIGHEST,
         "freezing": antifreeze._FREEZING,
         "strongest": antifreeze.STRONGEST,
         "criticalTemperature": suction._CRITICAL_TEMPERATURE,

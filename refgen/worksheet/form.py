@@ -231,6 +231,7 @@ _SUMS: dict[str, tuple[str, tuple[Field, ...]]] = {
                 "9",
                 off=_share(_WIDTHS.trade_number),
             ),
+            Field("cv", "ws_cv", "number", range_of_type(Coefficient), "1", off=_share(0.05, 0.0)),
         ),
     ),
     "tank": (

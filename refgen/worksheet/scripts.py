@@ -1,7 +1,15 @@
-"""The worksheet's script, joined from its parts."""
+"""The worksheet's script: its parts joined in one function, without what only people read.
+
+The parts share one scope, so each may use what another declares. Comments, spaces and the names of
+variables are no use to a phone: names become short ones, each name the same one everywhere, so
+nothing can come to mean something else. Properties and texts are left alone.
+"""
 
 from __future__ import annotations
 
+import re
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 SCRIPT = "assets/worksheet.js"
@@ -10,17 +18,169 @@ SCRIPT = "assets/worksheet.js"
 PARTS = ("model", "units", "sums", "setup", "pictures", "page")
 """Parts in the order in which they run, each `theme/worksheet-<part>.js`."""
 
+_TOKEN = re.compile(
+    r"""(?P<space>\s+|//[^\n]*|/\*.*?\*/)
+    |(?P<text>"(?:[^"\\\n]|\\.)*")
+    |(?P<pattern>(?:(?<=[(=,:?&|!])|(?<=[(=,:?&|!][ ]))/(?:[^/\\\n[]|\\.|\[(?:[^\]\\\n]|\\.)*\])+/[a-z]*)
+    |(?P<name>[A-Za-z_$][\w$]*)
+    |(?P<number>\.?\d[\w.]*(?:(?<=e)[-+]\d+)?)
+    |(?P<sign>=>|\.\.\.|\?\?|\?\.|[-+*/%&|^<>=!]=+|&&|\|\||.)""",
+    re.VERBOSE | re.DOTALL,
+)
+_KEPT = frozenset(
+    """as async await break case catch class const continue debugger default delete do else enum
+    export extends false finally for function get if implements import in instanceof interface let
+    new null of package private protected public return set static super switch this throw true try
+    typeof undefined var void while with yield
+    Array Blob Boolean FileReader Infinity JSON Map Math Number Object Option Set String URL
+    addEventListener clearTimeout decodeURIComponent document encodeURIComponent history isFinite
+    localStorage location navigator setTimeout window""".split()
+)
+_SMALL = "abcdefghijklmnopqrstuvwxyz"
+_CAPITALS = _SMALL.upper()
+
+Token = tuple[str, str]
+
 
 def worksheet_script(theme: Path) -> str:
-    """Return the parts as one classic script, without the lines that only people read.
+    """Return the parts as one classic script.
 
     Args:
         theme: Folder of the theme's files.
     """
-    lines = []
-    for part in PARTS:
-        for line in (theme / f"worksheet-{part}.js").read_text("utf-8").splitlines():
-            bare = line.strip()
-            if bare and not bare.startswith("//"):
-                lines.append(bare)
-    return "\n".join(lines) + "\n"
+    return shortened(whole_script(theme))
+
+
+def whole_script(theme: Path) -> str:
+    """Return the parts as one classic script, as written."""
+    parts = [(theme / f"worksheet-{part}.js").read_text("utf-8") for part in PARTS]
+    head = "(function () {\n\"use strict\";\nconst data = window.refgenSheet;\n"
+    head += "const k = data.constants, w = data.words;\n"
+    return head + "\n".join(parts) + "})();\n"
+
+
+def words_used(script: str) -> set[str]:
+    """Return the names of the words of the interface that a script asks for."""
+    return set(re.findall(r"\b(?:ws_[a-z0-9_]+|copied|copy_failed)\b", script))
+
+
+def shortened(script: str) -> str:
+    """Return a script that does the same with fewer letters.
+
+    What is declared outermost goes by a capital, and a name that is used in one outermost
+    statement only by a small letter, which another statement may use again. Holds for scripts in
+    one function that end every statement with a semicolon, write out `{name: name}`, declare one
+    name at a time, and put no names into templates of text.
+
+    >>> shortened("(function () {const wide = 2; // m\\nconst area = {wide: wide * 2}.wide;})();")
+    '(function(){const A=2,B={wide:A*2}.wide})();'
+    """
+    tokens = [
+        (str(match.lastgroup), match[0])
+        for match in _TOKEN.finditer(script)
+        if match.lastgroup != "space"
+    ]
+    variables = [_is_variable(tokens, place) for place in range(len(tokens))]
+    regions, outermost = _regions(tokens)
+    uses = Counter(
+        text for (_, text), is_one in zip(tokens, variables, strict=True) if is_one
+    )
+    capital = _names(_CAPITALS)
+    shared = {name: next(capital) for name, _ in uses.most_common() if name in outermost}
+    local: dict[str, str] = {}
+    small, region = _names(_SMALL), -1
+    said: list[str] = []
+    for place, (_, text) in enumerate(tokens):
+        if regions[place] != region:
+            local, small, region = {}, _names(_SMALL), regions[place]
+        word = text
+        if variables[place]:
+            word = shared.get(text) or local.get(text) or local.setdefault(text, next(small))
+        said.append(word)
+    return "".join(_spaced(_joined(said)))
+
+
+def _joined(words: list[str]) -> Iterator[str]:
+    """Yield words without the semicolons that end a block, and with neighbouring declarations of
+    one kind as one."""
+    begun = [""]  # how the statement at hand began, for each bracket that is open
+    fresh, skip = True, False
+    for word, after in zip(words, [*words[1:], ""], strict=True):
+        if skip:
+            skip = False
+            continue
+        if fresh:
+            begun[-1] = word
+        fresh = word in ("{", ";", "}")
+        if word in ("{", "(", "["):
+            begun.append("")
+        elif word in ("}", ")", "]"):
+            begun.pop()
+        if word == ";" and after == "}":
+            continue
+        if word == ";" and after in ("const", "let") and begun[-1] == after:
+            yield ","
+            skip, fresh = True, False
+            continue
+        yield word
+
+
+def _spaced(words: Iterable[str]) -> Iterator[str]:
+    """Yield words with a space wherever two would otherwise become another word."""
+    before = ""
+    for word in words:
+        if before and _run_together(before, word):
+            yield " "
+        yield word
+        before = word
+
+
+def _regions(tokens: list[Token]) -> tuple[list[int], set[str]]:
+    """Return in which statement of the outermost function each token stands, and what is declared
+    there."""
+    depth, region, declaring = 0, 0, ""
+    regions: list[int] = []
+    declared: set[str] = set()
+    inside = 2  # `(function () {` opens two brackets that stay open
+    for place, (kind, text) in enumerate(tokens):
+        regions.append(region)
+        if text in ("{", "(", "["):
+            depth += 1
+        elif text in ("}", ")", "]"):
+            depth -= 1
+        if depth != inside:
+            continue
+        before = tokens[place - 1][1]
+        if text in ("const", "let", "function"):
+            declaring = text
+        elif kind == "name" and (before == declaring or (before == "," and declaring != "function")):
+            if declaring:
+                declared.add(text)
+        elif text == ";" or (text == "}" and declaring in ("function", "")):
+            region, declaring = region + 1, ""
+    return regions, declared
+
+
+def _is_variable(tokens: list[Token], place: int) -> bool:
+    """Return whether a token names a variable: no property, no key of an object, nothing kept."""
+    kind, text = tokens[place]
+    if kind != "name" or text in _KEPT:
+        return False
+    before = tokens[place - 1][1] if place else ""
+    after = tokens[place + 1][1] if place + 1 < len(tokens) else ""
+    return before not in (".", "?.") and not (after == ":" and before in ("{", ","))
+
+
+def _names(letters: str) -> Iterator[str]:
+    """Yield names that begin with one of some letters, the shortest first."""
+    yield from letters
+    for letter in letters:
+        for tail in (*_SMALL, *_CAPITALS):
+            if letter + tail not in _KEPT:
+                yield letter + tail
+
+
+def _run_together(before: str, after: str) -> bool:
+    """Return whether two tokens would become another one without a space between."""
+    both_words = re.match(r"[\w$]", before[-1]) and re.match(r"[\w$]", after[0])
+    return bool(both_words) or (before[-1] == after[0] and after[0] in "+-")

@@ -3,16 +3,10 @@
 from __future__ import annotations
 
 from refgen.tables.shape import _PAIRS
-from refgen.units import FOOT, POUND, UNITS, Unit
+from refgen.units import UNITS, Unit
 
-# Only short sums need these; a setup never holds them.
-FURTHER = (
-    Unit("ft³", "volume", "us", FOOT**3, "m³", also=("ft3", "cu ft")),
-    Unit("yd³", "volume", "us", (3 * FOOT) ** 3, "m³", also=("yd3", "cu yd")),
-    Unit("lb/ft³", "density", "us", POUND / FOOT**3, "kg/m³", also=("lb/ft3", "pcf")),
-    Unit("kg/m³", "density", "metric", 1.0, "lb/ft³", also=("kg/m3",)),
-    Unit("in/ft", "share", "us", 1 / 12, "%", also=("inch per foot",)),
-)
+# Only short sums need it; a setup never holds it.
+FURTHER = (Unit("in/ft", "share", "us", 1 / 12, "%", also=("inch per foot",)),)
 _ALL = (*UNITS, *FURTHER)
 _BY_SYMBOL = {unit.symbol: unit for unit in _ALL}
 

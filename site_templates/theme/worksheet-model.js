@@ -49,12 +49,12 @@ function reaction(flow, speed, density) { return density * flow * speed; }
 function checkSegment(hose) {
   positive(hose.bore);
   require(hose.length, 0);
-  ranged("roughness over bore of a hose [-]", hose.roughness / hose.bore);
+  ranged("rough", hose.roughness / hose.bore);
   if (!(0 <= hose.onReel && hose.onReel <= hose.length)) refuse("ws_reel_longer");
   if (hose.onReel) {
     if (hose.reel === null) refuse("ws_reel_needs");
     positive(hose.reel);
-    ranged("bore over reel diameter [-]", hose.bore / hose.reel);
+    ranged("coil", hose.bore / hose.reel);
   }
 }
 function turbulentFactor(reynolds, roughnessTerm) {
@@ -186,13 +186,13 @@ function workingPoint(rig) {
   positive(pump.pressure);
   positive(pump.unloader ?? 1);
   positive(rig.cv);
-  ranged("velocity coefficient [-]", rig.cv);
-  ranged("height of the pump above the nozzle [m]", rig.below);
+  ranged("cv", rig.cv);
+  ranged("below", rig.below);
   rig.hoses.forEach(checkSegment);
   for (const jet of rig.jets) {
-    ranged("count of jets", jet.count);
+    ranged("count", jet.count);
     positive(jet.area);
-    ranged("angle of a jet [rad]", jet.angle);
+    ranged("angle", jet.angle);
   }
   const water = waterAt(rig.temperature), limit = limitOf(pump);
   const head = water.density * k.gravity * rig.below, target = limit + head;
@@ -207,7 +207,7 @@ function workingPoint(rig) {
 }
 function dutyOf(rig, water, flow, gauge, demand, path) {
   const none = () => 0;
-  let nozzle = demand, along = 0, note = path ? "" : "all-jets-plugged";
+  let nozzle = demand, along = 0, note = path ? "" : "ws_all_plugged";
   let losses = rig.hoses.map(none), reynolds = losses, flows = rig.jets.map(none);
   if (path) {
     if (rig.hoses.length) nozzle = path.nozzle(flow);
@@ -215,7 +215,7 @@ function dutyOf(rig, water, flow, gauge, demand, path) {
     reynolds = path.reynolds(flow);
     flows = rig.jets.map(jet => jet.count * jet.area * (flow / path.area));
     rig.hoses.forEach((hose, i) => {
-      if (hose.onReel && reynolds[i] > k.coilPublishedTo) note = "coil-beyond-published-range";
+      if (hose.onReel && reynolds[i] > k.coilPublishedTo) note = "ws_coil_note";
     });
   }
   const speed = jetSpeed(nozzle, water.density, rig.cv);
@@ -231,7 +231,8 @@ function dutyOf(rig, water, flow, gauge, demand, path) {
   };
 }
 
-// ---- variation: a rig with one input at the end of its width (side −1 or +1)
+// ---- variation: a rig with one input at the end of its width (side −1 or +1), in the order of
+// variation.INPUTS
 function jetsVaried(rig, byNumber, share) {
   return { ...rig, jets: rig.jets.map(
     jet => jet.byNumber === byNumber ? { ...jet, area: jet.area * share } : jet
@@ -240,22 +241,19 @@ function jetsVaried(rig, byNumber, share) {
 function hosesVaried(rig, vary) {
   return { ...rig, hoses: rig.hoses.map(hose => ({ ...hose, ...vary(hose) })) };
 }
-const VARY = {
-  "discharge-coefficient": (rig, by, side) =>
-    jetsVaried(rig, false, 1 + side * by.discharge_coefficient),
-  "trade-number": (rig, by, side) => jetsVaried(rig, true, 1 + side * by.trade_number),
-  "velocity-coefficient": (rig, by, side) =>
-    ({ ...rig, cv: min(rig.cv * (1 + side * by.velocity_coefficient), 1) }),
-  "hose-bore": (rig, by, side) =>
-    hosesVaried(rig, hose => ({ bore: hose.bore * (1 + side * by.hose_bore) })),
-  "roughness": (rig, by, side) => hosesVaried(rig, hose => ({
+const VARY = [
+  (rig, by, side) => jetsVaried(rig, false, 1 + side * by.discharge_coefficient),
+  (rig, by, side) => jetsVaried(rig, true, 1 + side * by.trade_number),
+  (rig, by, side) => ({ ...rig, cv: min(rig.cv * (1 + side * by.velocity_coefficient), 1) }),
+  (rig, by, side) => hosesVaried(rig, hose => ({ bore: hose.bore * (1 + side * by.hose_bore) })),
+  (rig, by, side) => hosesVaried(rig, hose => ({
     roughness: side < 0 ? min(hose.roughness, by.smoothest) : max(hose.roughness, by.roughest)
   })),
-  "couplings": (rig, by, side) => {
+  (rig, by, side) => {
     const share = side > 0 ? 1 + by.couplings : 1;
     return hosesVaried(rig, hose => ({ length: hose.length * share, onReel: hose.onReel * share }));
   },
-  "coil": (rig, by, side) => hosesVaried(rig, hose => {
+  (rig, by, side) => hosesVaried(rig, hose => {
     if (hose.reel === null) return hose;
     const ratio = hose.bore / hose.reel;
     let sought = ratio;
@@ -264,9 +262,8 @@ const VARY = {
     }
     return { reel: hose.bore / sought };
   }),
-  "pump-flow": (rig, by, side) =>
-    ({ ...rig, pump: { ...rig.pump, flow: rig.pump.flow * (1 + side * by.pump_flow) } }),
-  "pressure-limit": (rig, by, side) => {
+  (rig, by, side) => ({ ...rig, pump: { ...rig.pump, flow: rig.pump.flow * (1 + side * by.pump_flow) } }),
+  (rig, by, side) => {
     const share = 1 + side * by.pressure_limit, pump = rig.pump;
     return { ...rig, pump: {
       ...pump,
@@ -274,9 +271,9 @@ const VARY = {
       unloader: pump.unloader === null ? null : pump.unloader * share
     } };
   },
-  "water-temperature": (rig, by, side) => ({ ...rig, temperature:
+  (rig, by, side) => ({ ...rig, temperature:
     min(max(rig.temperature + side * by.water_temperature, k.coldest), k.hottest) })
-};
+];
 
 // ---- margin: one input at a time, combined as the root of the sum of squares, side by side.
 // `swings` is [[cause, [numbers, …]], …], each `numbers` a map of name to value.
@@ -304,8 +301,8 @@ function solve(rig, more = () => ({}), widths = k.widths) {
     return { ...duty, ...more(varied, duty) };
   };
   const duty = whole(rig), left = [];
-  const swings = k.causes.map(cause => [cause, [-1, 1].map(side => {
-    const varied = attempt(() => whole(VARY[cause](rig, widths, side)));
+  const swings = k.causes.map((cause, i) => [cause, [-1, 1].map(side => {
+    const varied = attempt(() => whole(VARY[i](rig, widths, side)));
     if (!varied) left.push(cause);
     return varied;
   }).filter(Boolean)]);
@@ -326,8 +323,8 @@ function partFull(flow, diameter, slope, n) {
   positive(flow);
   positive(diameter);
   positive(slope);
-  ranged("slope of the pipe [-]", slope);
-  ranged("Manning's n", n);
+  ranged("slope", slope);
+  ranged("n", n);
   const wanted = flow * n / sqrt(slope);
   let low = 0, high = ANGLE_FULL;
   if (conveyance(high, diameter) < wanted) return null;

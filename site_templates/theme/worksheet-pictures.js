@@ -1,6 +1,10 @@
 // Pictures of a working point, drawn from its numbers: the pressure walk from pump to nozzle, what
 // hose and nozzle ask for against flow, and the pipe part full. The page holds the empty drawings.
 const LEFT = 8, RIGHT = 332, TOP = 26, FOOT = 172;
+const KINDS = {
+  gauge: "pressure", nozzle: "pressure", lost: "pressure", flow: "flow",
+  depth: "small length", bore: "small length", speed: "speed"
+};
 
 // Sets one part of a drawing: `d` of a path, or y and text of a label; hides it where there is none.
 function part(picture, name, d) {
@@ -20,15 +24,10 @@ function level(picture, name, word, pressure, y) {
   part(picture, name, pressure && lineOf([[LEFT, y(pressure)], [RIGHT, y(pressure)]]));
   label(picture, name, pressure ? say(word, { at: both(pressure, "pressure", 3)[0] }) : "", pressure && y(pressure) - 5);
 }
-function told(picture, word, values) {
-  for (const name in values) values[name] = both(values[name], ...FACTS[name], 3)[0];
+function tell(picture, word, values) {
+  for (const name in values) values[name] = both(values[name], KINDS[name], 3)[0];
   picture.setAttribute("aria-label", say(word, values));
 }
-const FACTS = {
-  gauge: ["pressure"], nozzle: ["pressure"], lost: ["pressure"], flow: ["flow"],
-  depth: ["small length"], bore: ["small length"], speed: ["speed"]
-};
-
 function drawWalk(picture, rig, duty, ceiling) {
   const limit = limitOf(rig.pump), most = max(limit, duty.nozzle, ceiling || 0) * 1.1;
   const length = sum(rig.hoses, hose => hose.length) || 1, end = RIGHT - 60;
@@ -45,7 +44,7 @@ function drawWalk(picture, rig, duty, ceiling) {
   level(picture, "ceiling", "ws_ceiling_at", ceiling, y);
   label(picture, "from", say("ws_pump_at", { at: both(duty.gauge, "pressure", 3)[0] }));
   label(picture, "to", say("ws_nozzle_at", { at: both(duty.nozzle, "pressure", 3)[0] }));
-  told(picture, "ws_walk_told", { gauge: duty.gauge, lost: duty.hose_loss, nozzle: duty.nozzle });
+  tell(picture, "ws_walk_told", { gauge: duty.gauge, lost: duty.hose_loss, nozzle: duty.nozzle });
 }
 
 function drawCurves(picture, rig, duty) {
@@ -70,7 +69,7 @@ function drawCurves(picture, rig, duty) {
   level(picture, "limit", "ws_limit", limit, y);
   part(picture, "dot", "M" + x(duty.flow) + " " + y(duty.gauge) + "h.01");
   label(picture, "to", both(rig.pump.flow, "flow", 3)[0]);
-  told(picture, "ws_curves_told", { flow: duty.flow, gauge: duty.gauge });
+  tell(picture, "ws_curves_told", { flow: duty.flow, gauge: duty.gauge });
 }
 
 function drawPipe(picture, found, bore) {
@@ -80,6 +79,6 @@ function drawPipe(picture, found, bore) {
     (100 + across) + " " + y + "Z");
   label(picture, "to", found ? both(depth * bore, "small length", 3)[0] : "");
   label(picture, "from", found ? say("ws_of_bore", { bore: both(bore, "small length", 3)[0] }) : "");
-  if (found) told(picture, "ws_depth_told", { depth: depth * bore, bore: bore, speed: found.velocity });
+  if (found) tell(picture, "ws_depth_told", { depth: depth * bore, bore: bore, speed: found.velocity });
   else picture.setAttribute("aria-label", w.ws_runs_full);
 }

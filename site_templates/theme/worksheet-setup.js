@@ -142,15 +142,13 @@ function toYaml(setup) {
   const lines = [], named = (row, names) => names.filter(name => row[name]).map(name =>
     (YAML_NAMES[name] || name) + ": " + row[name].replace(/−/g, "-").replace(/[^\w .\/%°³-]/g, ""));
   const put = (head, indent, items) => lines.push(head, ...items.map(item => indent + item));
-  const rows = (list, names, indent) => list.map(row => {
-    return "- " + named(row, names).join("\n" + indent + "  ");
-  });
-  put("water:", "  ", ["temperature: " + named({ t: setup.job.water }, ["t"])[0].slice(3)]);
+  const rows = (list, names, indent) => list.map(row => "- " + named(row, names).join("\n" + indent + "  "));
+  put("water:", "  ", named({ temperature: setup.job.water }, ["temperature"]));
   put("pump:", "  ", named(setup.pump, YAML_PUMP));
   put(setup.hoses.length ? "hoses:" : "hoses: []", "  ", rows(setup.hoses, YAML_HOSE, "  "));
   put("nozzle:", "  ", named(setup.nozzle, YAML_NOZZLE));
   put("  jets:", "    ", rows(setup.jets, YAML_JET, "    "));
-  put("nozzle_below_pump: " + named({ b: setup.job.below }, ["b"])[0].slice(3), "", []);
+  put("", "", named({ nozzle_below_pump: setup.job.below }, ["nozzle_below_pump"]));
   return lines.join("\n") + "\n";
 }
 // Reads the plain part of YAML that a setup needs: maps and lists, by their indent.

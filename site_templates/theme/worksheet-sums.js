@@ -99,16 +99,14 @@ const SUMS = {
 
 // The numbers of a sum with their margins: each field moved by what it may be off, one at a time.
 function sumUp(id, given, fields) {
-  const one = SUMS[id], values = { ...given, cv: 1 };
-  const found = one.values(values);
-  const offs = [...fields, { id: "cv", word: "ws_cause_velocity_coefficient", off: ["share", 0.05, 0] }];
-  const swings = offs.filter(field => field.off && isFinite(values[field.id])).map(field => {
-    const value = values[field.id], [kind, less, more] = field.off;
+  const one = SUMS[id], found = one.values(given);
+  const swings = fields.filter(field => field.off && isFinite(given[field.id])).map(field => {
+    const value = given[field.id], [kind, less, more] = field.off;
     const ends = kind === "share" ? [value * (1 - less), value * (1 + more)] :
       kind === "shift" ? [value - less, value + more] : [min(value, less), max(value, more)];
     return [field.word, ends.map(end => attempt(() => one.values({
-      ...values, [field.id]: min(max(end, field.low || 0), field.high ?? Infinity)
+      ...given, [field.id]: min(max(end, field.low || 0), field.high ?? Infinity)
     }))).filter(Boolean)];
   });
-  return { values: found, margins: combined(found, swings), say: one.say ? one.say(values, found) : "" };
+  return { values: found, margins: combined(found, swings), say: one.say ? one.say(given, found) : "" };
 }

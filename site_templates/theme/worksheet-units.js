@@ -5,8 +5,7 @@ const UNITS = data.units.map(([symbol, dimension, factor, offset, also, word, tw
   names: [symbol, ...also]
 }));
 const BY_SYMBOL = new Map(UNITS.map(unit => [unit.symbol, unit]));
-const NUMBER =
-  /^([-−+]?)\s*(?:(?:(\d+)[ -])?(\d+)\/(\d+)|(\d+(?:\.\d+)?|\.\d+))\s*([^\d\s.].*)?$/;
+const NUMBER = /^([-−+]?)\s*(?:(?:(\d+)[ -])?(\d+)\/(\d+)|(\d+(?:\.\d+)?|\.\d+))\s*([^\d\s.].*)?$/;
 const VULGAR = { "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
 
 function unitsOf(dimension) { return UNITS.filter(unit => unit.dimension === dimension); }
@@ -87,5 +86,5 @@ function mayBe(value, margin, what, cause) {
   if (!margin.lower && !margin.upper) return w.ws_exact;
   const low = value < 0 ? value - margin.lower : max(value - margin.lower, what === "temperature" || what === "force" ? -Infinity : 0);
   return say(cause ? "ws_may_be" : "ws_may_be_only",
-    { low: both(low, what, 3)[0], high: both(value + margin.upper, what, 3)[0], cause: cause });
+    { low: both(low, what, 3)[0], high: both(value + margin.upper, what, 3)[0], cause: cause && cause.toLowerCase() });
 }
