@@ -53,6 +53,32 @@ def main() -> None:
 
 
 @main.command()
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@click.option("--name", help="Name of the company.")
+@click.option("--site", help="Name of the reference.")
+@click.option("--units", type=click.Choice(["us", "metric"]), help="Units shown first.")
+@click.option("--address", help="Where the site will be found, such as https://jet.example.org/.")
+@click.option("--emergency", help="Number of the emergency services.")
+@click.option("--primary", help="Colour of the heading bar, as #rrggbb.")
+@click.option(
+    "--hosting",
+    type=click.Choice(["github", "gitlab", "none"]),
+    help="Whose CI file to write, for hosting as a static site.",
+)
+@click.option("--defaults", is_flag=True, help="Ask nothing.")
+@_told
+def new(folder: Path, defaults: bool, **given: str | None) -> None:
+    """Start a company's project in DIR, asking what no option says; nothing is overwritten."""
+    from refgen.new import company_of, questions, start_project
+
+    for name, question, usual in questions(given):
+        given[name] = usual if defaults else click.prompt(question, default=usual, err=True)
+    for file in start_project(folder, company_of(given)):
+        click.echo(folder / file)
+    click.echo(f"Read {folder / 'README.md'}. Its first command builds the site.")
+
+
+@main.command()
 @_config
 @click.option("--lock", is_flag=True, help="Add new addresses to published.yml of each layer.")
 @_told

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from refgen import search
+from refgen import search, worksheet
 from refgen.catalog import Catalog, load_catalog
 from refgen.layers import lay
 from refgen.model import KINDS
@@ -38,6 +38,7 @@ def compose(layers: Iterable[Path], templates: Path, shown_from: Path) -> Site:
     files = {
         "catalog.json": catalog_json(pages).encode(),
         search.ADDRESS: search.search_index(catalog, pages).encode(),
+        **worksheet.worksheet_files(catalog, templates / "theme"),
     }
     for name, table in tables.items():
         files[f"tables/{name}.csv"] = table.csv().encode()

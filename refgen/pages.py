@@ -12,7 +12,7 @@ from typing import Any
 
 import jinja2
 
-from refgen import addresses, listings, pictures
+from refgen import addresses, listings, pictures, worksheet
 from refgen.addresses import ENTRY_KINDS, index_address, record_address
 from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
@@ -22,6 +22,9 @@ from refgen.views import View
 
 # What macros leave behind; nothing on a page is set in lines.
 _BLANK_LINES = re.compile(r"\n\s*\n")
+
+_SCRIPTS = {"search": ("assets/search.js",), "worksheet": (worksheet.DATA, worksheet.SCRIPT)}
+"""Scripts of the pages that need more than the site's own, by the page's name."""
 
 
 @dataclass(frozen=True)
@@ -152,6 +155,7 @@ class _Renderer:
             ("search", addresses.SEARCH),
             ("emergency", addresses.EMERGENCY),
             ("my-machine", addresses.MY_MACHINE),
+            ("worksheet", addresses.WORKSHEET),
             ("a-to-z", addresses.A_TO_Z),
             ("unsure-figures", addresses.UNSURE),
             ("not-found", addresses.NOT_FOUND),
@@ -159,8 +163,9 @@ class _Renderer:
             view = View(self.catalog, address)
             word = name.replace("-", "_")
             title = self.catalog.brand.site if name == "home" else view.w[f"title_{word}"]
-            html = self._render(f"pages/{name}.html", view)
-            scripts = ("assets/search.js",) if name == "search" else ()
+            values = {"sheet": worksheet.sheet(view.brand.units_first)} if name == "worksheet" else {}
+            html = self._render(f"pages/{name}.html", view, **values)
+            scripts = _SCRIPTS.get(name, ())
             about = view.w[f"about_{word}"]
             yield Page(address, "pages", name, title, about, html, scripts=scripts)
 

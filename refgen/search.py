@@ -17,6 +17,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from refgen.addresses import ENTRY_KINDS, NOT_FOUND, SEARCH, record_address
 from refgen.catalog import Catalog, Entry
@@ -61,22 +62,26 @@ _FRACTION = re.compile(r"[¼-¾⅐-⅞]")
 _TOKEN = re.compile(r"[0-9]+(?:[./][0-9]+)*|[^\W\d_][^\W_]*")
 
 
-def cut(text: str) -> list[str]:
+@lru_cache(maxsize=32_768)
+def cut(text: str) -> tuple[str, ...]:
     """Return the words of a text as search compares them: small, bare of accents.
 
     >>> cut("Won't fit: 2½-inch hose, 3000psi")
-    ['wont', 'fit', '2', '1/2', 'inch', 'hose', '3000', 'psi']
+    ('wont', 'fit', '2', '1/2', 'inch', 'hose', '3000', 'psi')
     """
-    spread = unicodedata.normalize("NFKD", _FRACTION.sub(r" \g<0>", text.lower()))
-    bare = "".join(letter for letter in spread if unicodedata.category(letter) != "Mn")
+    bare = text.lower()
+    if not bare.isascii():
+        spread = unicodedata.normalize("NFKD", _FRACTION.sub(r" \g<0>", bare))
+        bare = "".join(letter for letter in spread if unicodedata.category(letter) != "Mn")
     bare = re.sub(r"['’]", "", bare).replace("⁄", "/")
-    return _TOKEN.findall(re.sub(r"([0-9]),(?=[0-9]{3})", r"\1", bare))
+    return tuple(_TOKEN.findall(re.sub(r"([0-9]),(?=[0-9]{3})", r"\1", bare)))
 
 
-def root(word: str, endings: Sequence[str]) -> str:
+@lru_cache(maxsize=32_768)
+def root(word: str, endings: tuple[str, ...]) -> str:
     """Return a word without its ending, so that 'leaks', 'leaky' and 'leaking' meet.
 
-    >>> [root(word, ["ing", "es", "s", "e", "y"]) for word in ("plugging", "hoses", "gas")]
+    >>> [root(word, ("ing", "es", "s", "e", "y")) for word in ("plugging", "hoses", "gas")]
     ['plug', 'hos', 'gas']
     """
     if len(word) < 4 or not word.isalpha():
@@ -237,7 +242,7 @@ def _line(answer: str) -> str:
 def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
     """Return the words of the sections, and for each the records that use it."""
     skip = set(cut(words["search_skip"]))
-    endings = words["search_endings"].split()
+    endings = tuple(words["search_endings"].split())
     uses = [_uses(one, skip, endings) for one in found]
     shown = _representatives(found, uses, endings)
     records: dict[str, set[int]] = {}
@@ -270,7 +275,7 @@ def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
     return {"words": " ".join(table), "posts": " ".join(posts)}
 
 
-def _uses(one: Found, skip: set[str], endings: Sequence[str]) -> dict[str, tuple[int, bool]]:
+def _uses(one: Found, skip: set[str], endings: tuple[str, ...]) -> dict[str, tuple[int, bool]]:
     """Return the words of its sections that are not in its names: how often, and if in a head."""
     named = {root(w, endings) for text in (one.title, *one.also, one.line) for w in cut(text)}
     used: dict[str, tuple[int, bool]] = {}
@@ -284,7 +289,7 @@ def _uses(one: Found, skip: set[str], endings: Sequence[str]) -> dict[str, tuple
 
 
 def _representatives(
-    found: Sequence[Found], uses: Sequence[Mapping[str, object]], endings: Sequence[str]
+    found: Sequence[Found], uses: Sequence[Mapping[str, object]], endings: tuple[str, ...]
 ) -> dict[str, str]:
     """Return for each root the word that stands for it: a name's word if there is one."""
     named = {w for one in found for text in (one.title, *one.also) for w in cut(text)}

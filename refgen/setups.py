@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TypeVar
 
 from refgen.catalog import Catalog
 from refgen.errors import RefgenError, did_you_mean
 from refgen.hydraulics import Jet, Pump, Rig, Segment, area_of_bore, area_of_number
+from refgen.hydraulics.drill import number_drills
 from refgen.layers import Key
 from refgen.model.base import Ref
 from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
 from refgen.model.record import Record
 from refgen.model.setup import HoseSetup, JetSetup, NozzleSetup, Setup
-from refgen.units import Quantity
+from refgen.units import PSI, Quantity
 
 R = TypeVar("R", bound=Record)
 
@@ -20,6 +22,8 @@ STANDARD_WATER = 288.15
 """Temperature of the water where none is given: 15 °C, as when trade numbers are defined."""
 SMOOTH_LINER = 1.5e-6
 """Roughness of a thermoplastic liner [m], where none is given."""
+DIALS = (600, 1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 7500, 10_000, 15_000, 20_000)
+"""Ends of the dials that gauges are made with [psi]."""
 
 
 class UnknownId(RefgenError):
@@ -27,7 +31,7 @@ class UnknownId(RefgenError):
 
 
 def rig_of(setup: Setup, catalog: Catalog | None = None) -> Rig:
-    """Return the rig a setup describes.
+    """Return the rig a setup describes; it has a pump with its pressure, hoses and a nozzle.
 
     Args:
         setup: Pump, hoses and nozzle, written out or named.
@@ -36,38 +40,80 @@ def rig_of(setup: Setup, catalog: Catalog | None = None) -> Rig:
     Raises:
         UnknownId: If a name is not in the catalog, or there is none.
     """
-    finder = _Finder(catalog)
-    water = setup.water.temperature
-    hoses: tuple[Segment, ...] = ()
-    if setup.machine is not None:
-        machine = finder.find(setup.machine, Machine)
-        pump = pump_of(machine)
-        if setup.hoses is None:
-            hoses = (finder.carried(machine.hoses[0]),)
-    else:
-        assert setup.pump is not None
-        given = setup.pump
-        unloader = given.unloader.si if given.unloader else None
-        pump = Pump(given.flow.si, given.pressure.si, unloader)
-    if setup.hoses is not None:
-        hoses = tuple(finder.hose(hose) for hose in setup.hoses)
+    pump = pump_in(setup, catalog)
+    assert pump is not None  # the model asks for it where there is a nozzle
+    assert setup.nozzle is not None
+    hoses = hoses_in(setup, catalog)
     if isinstance(setup.nozzle, NozzleSetup):
         nozzle = setup.nozzle
         jets = tuple(_jet(jet, nozzle.discharge_coefficient) for jet in nozzle.jets)
         velocity_coefficient = nozzle.velocity_coefficient
     else:
+        finder = _Finder(catalog)
         stock = finder.find(setup.nozzle, Nozzle)
         pattern = finder.find(stock.pattern, Pattern)
         jets = jets_of(stock, pattern)
         velocity_coefficient = pattern.velocity_coefficient
     return Rig(
-        water_temperature=water.si if water else STANDARD_WATER,
+        water_temperature=water_of(setup),
         pump=pump,
         hoses=hoses,
         jets=jets,
         velocity_coefficient=velocity_coefficient,
         below_pump=setup.nozzle_below_pump.si if setup.nozzle_below_pump else 0.0,
     )
+
+
+def water_of(setup: Setup) -> float:
+    """Return the temperature of a setup's water [K]."""
+    temperature = setup.water.temperature
+    return temperature.si if temperature else STANDARD_WATER
+
+
+def pump_in(setup: Setup, catalog: Catalog | None = None) -> Pump | None:
+    """Return a setup's pump, or None where it names none or not its pressure."""
+    if setup.machine is not None:
+        return pump_of(_Finder(catalog).find(setup.machine, Machine))
+    given = setup.pump
+    if given is None or given.pressure is None:
+        return None
+    return Pump(given.flow.si, given.pressure.si, given.unloader.si if given.unloader else None)
+
+
+def hoses_in(setup: Setup, catalog: Catalog | None = None) -> tuple[Segment, ...]:
+    """Return a setup's hoses: its own, or the first of its machine."""
+    finder = _Finder(catalog)
+    if setup.hoses is not None:
+        return tuple(finder.hose(hose) for hose in setup.hoses)
+    if setup.machine is not None:
+        return (finder.carried(finder.find(setup.machine, Machine).hoses[0]),)
+    return ()
+
+
+def line_of(hoses: Iterable[HoseSetup], catalog: Catalog | None = None) -> tuple[Segment, ...]:
+    """Return hoses in a row as they are written in a setup."""
+    return tuple(_Finder(catalog).hose(hose) for hose in hoses)
+
+
+def found_in(catalog: Catalog | None, ref: Ref, kind: type[R]) -> R:
+    """Return a record that a setup names.
+
+    Raises:
+        UnknownId: If the catalog has none of that name, or there is no catalog.
+    """
+    return _Finder(catalog).find(ref, kind)
+
+
+def dial_for(pressure: float) -> float:
+    """Return the end of the dial [Pa] of a gauge on which a working pressure [Pa] suits.
+
+    The next dial that is made, in psi, on which the pressure stands at two thirds at most: what
+    a pulsing pressure may.
+    """
+    for psi in DIALS:
+        if pressure <= psi * PSI * 2 / 3:
+            return psi * PSI
+    return pressure * 1.5
 
 
 def pump_of(machine: Machine) -> Pump:
@@ -114,11 +160,12 @@ def _area_of(bore: Quantity | None, discharge_coefficient: float) -> float:
 
 def _jet(jet: JetSetup, discharge_coefficient: float) -> Jet:
     by_number = jet.number is not None
-    area = (
-        area_of_number(jet.number)
-        if jet.number is not None
-        else _area_of(jet.bore, discharge_coefficient)
-    )
+    if jet.number is not None:
+        area = area_of_number(jet.number)
+    elif jet.drill is not None:
+        area = area_of_bore(number_drills()[80 - jet.drill].bore, discharge_coefficient)
+    else:
+        area = _area_of(jet.bore, discharge_coefficient)
     return Jet(jet.count, area, jet.angle.si, jet.faces, by_number)
 
 

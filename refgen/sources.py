@@ -89,7 +89,7 @@ class _Reader:
         return layer
 
     def _read_kind(self, folder: Path, layer: Layer) -> None:
-        if folder.name == "assets":  # logos and pictures of a brand, not records
+        if folder.name in ("assets", "examples"):  # pictures of a brand, records to copy from
             return
         if folder.name not in self.kinds:
             hint = did_you_mean(folder.name, self.kinds)

@@ -11,6 +11,7 @@ from typing import Literal, NamedTuple
 from yaml import Mark, MarkedYAMLError, YAMLError
 
 _QUOTE = "Put the whole text in quotes."
+_CLOSE = "Close it. Inside brackets a text with a comma, colon or bracket needs quotes."
 _BEGIN = "a text cannot begin with '{sign}'"
 
 
@@ -45,11 +46,12 @@ _FAULTS = (
         "Close it. Inside single quotes write an apostrophe twice.",
     ),
     _Fault(
-        "flow",
-        "start",
-        "'{sign}' opens here and does not close",
-        "Close it. Inside brackets a text with a comma, colon or bracket needs quotes.",
+        "node content",
+        "stop",
+        "'{sign}' stands where a value belongs",
+        "Write a value before it, or take it out.",
     ),
+    _Fault("flow", "start", "'{sign}' opens here and does not close", _CLOSE),
     _Fault(
         "entries are not allowed",
         "stop",
@@ -77,6 +79,9 @@ def fault_in(text: str, error: YAMLError) -> tuple[int, str, str]:
     if "values are not allowed" in said:
         hint = "Check the indentation. A text with ': ' in it needs quotes."
         return stop.line + 1, "this line does not go on from the one above", hint
+    if "node content" in said and not "".join(lines[stop.line :]).strip():
+        sign, line = _last_open(text)
+        return line, f"'{sign}' opens here and does not close", _CLOSE
     for fault in _FAULTS:
         if fault.words in said:
             mark = stop if fault.at == "stop" else start
@@ -85,6 +90,19 @@ def fault_in(text: str, error: YAMLError) -> tuple[int, str, str]:
         return stop.line + 1, "a text goes on after a quote or bracket that closed", _QUOTE
     hint = "Give the fields of one map, or the entries of one list, the same indentation."
     return stop.line + 1, "this line is not indented like its neighbours", hint
+
+
+def _last_open(text: str) -> tuple[str, int]:
+    """Return the last bracket that nothing closes, and its line."""
+    closed = 0
+    for index in range(len(text) - 1, -1, -1):
+        if text[index] in "]}":
+            closed += 1
+        elif text[index] in "[{":
+            if not closed:
+                return text[index], text.count("\n", 0, index) + 1
+            closed -= 1
+    return "[", 1
 
 
 def _row(lines: list[str], mark: Mark) -> str:

@@ -96,6 +96,8 @@ class Typesetter:
 
     def plain(self, text: str, key: tuple[str, str] | None = None) -> str:
         """Return a text without any markup, for descriptions and search."""
+        if not _SPECIAL.intersection(text):
+            return str(text)
         tokens = _MARKDOWN.parseInline(text, {})
         parts = []
         for token in (tokens[0].children or []) if tokens else []:

@@ -1,4 +1,4 @@
-"""The commands: options, output and exit codes (0 fine, 1 the data have problems, 2 used wrongly)."""
+"""The commands: options, output, and exit codes 0 fine, 1 problems in the data, 2 used wrongly."""
 
 from __future__ import annotations
 
@@ -164,16 +164,16 @@ def test_check_locks_addresses_only_when_asked(run: Run, project: Path) -> None:
         ("site_name: X\n", "this project does not use refgen. Add 'refgen' under 'plugins:'."),
         ("site_name: [\n", "mkdocs.yml"),
         ("plugins: [refgen, nowhere]\nsite_name: X\n", "nowhere"),
-        ("site_name: X\ntheme: readthedocs\nplugins: [refgen]\n", "theme"),
     ],
 )
 def test_a_wrong_mkdocs_yml_is_told_with_exit_code_1(
-    run: Run, project: Path, text: str, message: str
+    run: Run, project: Path, caplog: pytest.LogCaptureFixture, text: str, message: str
 ) -> None:
-    (project / "mkdocs.yml").write_text(text)
+    (project / "mkdocs.yml").write_text(f"docs_dir: assets\n{text}")
     result = run("check")
     assert result.exit_code == 1
-    assert message in result.output
+    assert result.output.startswith("mkdocs.yml: ")
+    assert message in result.output + caplog.text  # MkDocs tells some of it itself, as a log
 
 
 def test_solve_answers_from_a_file_and_from_standard_input_alike(run: Run, project: Path) -> None:
@@ -240,6 +240,19 @@ def test_solve_gives_no_number_where_no_formula_holds(run: Run) -> None:
 
 def test_a_setup_may_begin_with_the_mark_some_editors_write(run: Run) -> None:
     assert run("solve", "-", stdin="\ufeff" + SETUP).exit_code == 0
+
+
+@pytest.mark.xfail(reason="solve asks for mkdocs.yml even where no record is named")
+def test_a_written_setup_is_solved_without_any_project(
+    run: Run, tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path_factory.mktemp("elsewhere"))
+    assert run("solve", "-", stdin=SETUP).exit_code == 0
+
+
+@pytest.mark.xfail(reason="solve lets a file's bytes be decoded outside of what tells mistakes")
+def test_a_setup_that_is_not_utf_8_is_told(run: Run) -> None:
+    assert run("solve", "-", stdin=b"pump: \xff\n").exit_code == 1
 
 
 def test_rename_tells_what_it_changed(run: Run, project: Path) -> None:

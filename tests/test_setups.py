@@ -162,7 +162,6 @@ HOSES = "hoses: [{bore: 1/2 in, length: 200 ft}]\n"
             ],
         ),
         (PUMP + NOZZLE, ["a.yml:1: names no hoses\n    Give 'hoses:' with bore and length each."]),
-        (PUMP + HOSES, ["a.yml:1: 'nozzle' is missing\n    Add 'nozzle: …' here."]),
         (
             PUMP + HOSES.replace("bore: 1/2 in, ", "") + NOZZLE,
             [

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
 
+from refgen.colours import LEAST_CONTRAST, contrast, ink_on, nearest_ground
 from refgen.model.base import LocalItem, Model, Plain, Text
 
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
@@ -17,6 +19,30 @@ class Colours(Model):
 
     primary: Colour = Field(description="Colour of the heading bar.")
     on_primary: Colour = Field(description="Colour of text on it.")
+    logo_ground: Colour | None = Field(
+        None, description="Colour behind the logo; left out, that of the heading bar."
+    )
+
+    @model_validator(mode="after")
+    def _can_be_read_in_the_sun(self) -> Colours:
+        found = contrast(self.primary, self.on_primary)
+        if found >= LEAST_CONTRAST:
+            return self
+        hints = []
+        if nearest := nearest_ground(self.primary, self.on_primary):
+            hints.append(f"The nearest that passes is '{nearest}'.")
+        ink = ink_on(self.primary)
+        if contrast(self.primary, ink) >= LEAST_CONTRAST:
+            hints.append(f"Or keep it, with 'on_primary: \"{ink}\"'.")
+        details = {
+            "text": self.on_primary,
+            "found": f"{found:.1f}",
+            "least": f"{LEAST_CONTRAST:g}",
+            "hint": " ".join(hints) or "Take black or white for the text.",
+            "at": ("primary",),
+        }
+        message = "text of {text} on it has a contrast of {found} to 1, and needs {least} to 1"
+        raise PydanticCustomError("contrast", message, details)
 
 
 class Contact(LocalItem):

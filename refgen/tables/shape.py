@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from refgen.hydraulics import Margin
 from refgen.texts import Shown
-from refgen.units import System, Unit, show, unit_named
+from refgen.units import System, Unit, convert, group, join, round_to, show, unit_named
 
 
 def _unit(symbol: str) -> Unit:
@@ -22,6 +22,12 @@ _PAIRS = {
     "power": (_unit("hp"), _unit("kW")),
     "speed": (_unit("ft/s"), _unit("m/s")),
     "volume": (_unit("gal"), _unit("L")),
+    "soil": (_unit("yd³"), _unit("m³")),
+    "mass": (_unit("lb"), _unit("kg")),
+    "weight": (_unit("lb/ft"), _unit("kg/m")),
+    "walk": (_unit("ft/min"), _unit("m/min")),
+    "head": (_unit("ft"), _unit("m")),
+    "temperature": (_unit("°F"), _unit("°C")),
 }
 
 
@@ -30,12 +36,29 @@ def both(si: float, what: str, first: System, digits: int = 3) -> Shown:
 
     Args:
         si: The value in SI units.
-        what: pressure, flow, bore, length, force, power, speed or volume.
+        what: Kind of quantity: a name in `_PAIRS`.
         first: The system shown first.
-        digits: Significant digits the value can bear.
+        digits: Significant digits the value can bear; a temperature is told in whole degrees.
     """
-    us, metric = (show(si, unit, digits) for unit in _PAIRS[what])
+    if what == "temperature":
+        us, metric = (join(group(f"{convert(si, unit):.0f}"), unit) for unit in _PAIRS[what])
+    else:
+        us, metric = (show(si, unit, digits) for unit in _PAIRS[what])
     return Shown(us, metric) if first == "us" else Shown(metric, us)
+
+
+def one(si: float, symbol: str, digits: int = 3) -> str:
+    """Return a computed value in a unit that both systems use."""
+    return show(si, _unit(symbol), digits)
+
+
+def percent(share: float, digits: int = 2) -> str:
+    """Return a share as percent.
+
+    >>> percent(0.8227), percent(1.0)
+    ('82%', '100%')
+    """
+    return f"{round_to(share * 100, digits)}%"
 
 
 def trade_number(number: float) -> str:

@@ -1,42 +1,103 @@
-"""The worksheet's data: one classic script with all that its model and form need from this side.
+"""The worksheet: a form and a script that work out a setup on the phone, and the data they need.
 
-The page computes on the phone. So that nothing is typed twice, constants, ranges, units, fields
-and the fleet are written from here; `site_templates/theme/worksheet*.js` hold the formulas and the
-page.
+So that nothing is typed twice, constants, ranges, units, fields and the fleet are written out from
+here; `site_templates/theme/worksheet-*.js` hold the formulas and the page.
 """
 
 from __future__ import annotations
 
 import json
+import re
+from collections import Counter
+from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 from refgen.catalog import Catalog
+from refgen.measures import System
 from refgen.worksheet.constants import constants
+from refgen.worksheet.fields import Field
 from refgen.worksheet.fleet import fleet
-from refgen.worksheet.form import form, words_used
-from refgen.worksheet.scripts import SCRIPT, worksheet_script
+from refgen.worksheet.scripts import worksheet_script
+from refgen.worksheet.setup_form import ANSWERS, DIFFERENCES, SETUP, changes
+from refgen.worksheet.sums import SUMS, Sum
 from refgen.worksheet.symbols import shown_pairs, units
 
-__all__ = ["DATA", "SCRIPT", "worksheet_data", "worksheet_script"]
+__all__ = ["DATA", "SCRIPT", "Sheet", "sheet", "worksheet_files"]
 
 DATA = "assets/worksheet-data.js"
-"""Address of the data, from the site's root."""
+SCRIPT = "assets/worksheet.js"
+"""Addresses of data and script, from the site's root; the data run first."""
+
+_WORD = re.compile(r"\bws_[a-z0-9_]+\b|(?<=\")(?:copied|copy_failed)(?=\")")
+_DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
 
 
-def worksheet_data(catalog: Catalog) -> str:
-    """Return the classic script that hands the worksheet its data."""
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What the page's template shows: the form, the places for answers, and the short sums."""
+
+    setup: dict[str, tuple[Field, ...]]
+    answers: tuple[tuple[str, str, str], ...]
+    differences: tuple[tuple[str, str, str], ...]
+    changes: tuple[tuple[str, str, tuple[tuple[str, str], ...]], ...]
+    sums: tuple[Sum, ...]
+
+
+def sheet(first: System) -> Sheet:
+    """Return what the template shows, in the system of units that comes first."""
+    differences = tuple(row for row in ANSWERS if row[0] in DIFFERENCES)
+    return Sheet(SETUP, ANSWERS, differences, changes(first), SUMS)
+
+
+def worksheet_files(catalog: Catalog, theme: Path) -> dict[str, bytes]:
+    """Return the page's script and the data it needs, by address.
+
+    The script holds no sentence: it asks for words by name, and those names, which nobody reads
+    on a phone, become short ones in both files.
+
+    Args:
+        catalog: The records, and the words of the interface.
+        theme: Folder of the theme's scripts.
+    """
+    script = worksheet_script(theme)
+    data = _data(catalog)
+    told = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
+    uses = Counter(_WORD.findall(script))
+    names = [*[name for name, _ in uses.most_common()], *_WORD.findall(told)]
+    codes = {name: f"${_code(place)}" for place, name in enumerate(dict.fromkeys(names))}
+    words = {codes.get(name, name): catalog.w[name] for name in [*codes, *_field_words(data)]}
+    told = _coded(told, codes)[:-1] + ',"words":' + json.dumps(words, separators=(",", ":")) + "}"
+    return {
+        SCRIPT: _coded(script, codes).encode(),
+        DATA: f"window.refgenSheet={told};\n".encode(),
+    }
+
+
+def _data(catalog: Catalog) -> dict[str, Any]:
     first = catalog.brand.units_first
-    words = catalog.w
-    fields = form(first)
-    names = sorted({*words_used(fields), *(name for name in words if name.startswith("ws_"))})
-    data: dict[str, Any] = {
+    return {
         "first": 0 if first == "us" else 1,
         "constants": constants(),
-        "units": units(),
+        "units": units(catalog.w),
         "pairs": shown_pairs(),
-        "form": fields,
-        "words": {name: words[name] for name in names},
+        "form": {
+            "setup": {name: [f.told(first) for f in fields] for name, fields in SETUP.items()},
+            "sums": [{"id": s.id, "fields": [f.told(first) for f in s.fields]} for s in SUMS],
+        },
         **fleet(catalog),
     }
-    text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
-    return f"(window.refgenSheet = window.refgenSheet || {{}}).data = {text};\n"
+
+
+def _field_words(data: dict[str, Any]) -> set[str]:
+    """Return the words by which the fields of short sums are named as causes."""
+    fields = (field for one in data["form"]["sums"] for field in one["fields"])
+    return {field["word"] for field in fields if "word" in field and not _WORD.match(field["word"])}
+
+
+def _coded(text: str, codes: dict[str, str]) -> str:
+    return _WORD.sub(lambda match: codes[match[0]], text)
+
+
+def _code(place: int) -> str:
+    return _DIGITS[place] if place < 36 else _DIGITS[place // 36] + _DIGITS[place % 36]

@@ -24,7 +24,8 @@ from refgen.hydraulics import (
     variation,
     water,
 )
-from refgen.setups import SMOOTH_LINER, STANDARD_WATER
+from refgen.measures import PSI
+from refgen.setups import DIALS, SMOOTH_LINER, STANDARD_WATER
 from refgen.units import parse_quantity
 from refgen.worksheet.limits import range_of
 
@@ -66,6 +67,8 @@ NOMINAL_BORES = (
     "1 1/4 in",
 )
 """Bores that jet hose is made in, for what another bore would give."""
+GAUGE_CLASS = 0.025
+"""Error of a gauge as a share of its dial, where its class is not known: 2.5 by EN 837-1."""
 NUMBER_STEP = choice.numbers_beside.__defaults__
 
 
@@ -115,5 +118,7 @@ def constants() -> dict[str, Any]:
         "machineAbove": lance.MACHINE_ABOVE,
         "standardWater": STANDARD_WATER,
         "smoothLiner": SMOOTH_LINER,
+        "dials": [end * PSI for end in DIALS],
+        "gaugeClass": GAUGE_CLASS,
         "bores": [(text, parse_quantity(text).si) for text in NOMINAL_BORES],
     }

@@ -12,9 +12,6 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-SCRIPT = "assets/worksheet.js"
-"""Address of the script, from the site's root."""
-
 PARTS = ("model", "units", "sums", "setup", "pictures", "page")
 """Parts in the order in which they run, each `theme/worksheet-<part>.js`."""
 
@@ -54,14 +51,9 @@ def worksheet_script(theme: Path) -> str:
 def whole_script(theme: Path) -> str:
     """Return the parts as one classic script, as written."""
     parts = [(theme / f"worksheet-{part}.js").read_text("utf-8") for part in PARTS]
-    head = "(function () {\n\"use strict\";\nconst data = window.refgenSheet;\n"
+    head = '(function () {\n"use strict";\nconst data = window.refgenSheet;\n'
     head += "const k = data.constants, w = data.words;\n"
     return head + "\n".join(parts) + "})();\n"
-
-
-def words_used(script: str) -> set[str]:
-    """Return the names of the words of the interface that a script asks for."""
-    return set(re.findall(r"\b(?:ws_[a-z0-9_]+|copied|copy_failed)\b", script))
 
 
 def shortened(script: str) -> str:
@@ -82,9 +74,7 @@ def shortened(script: str) -> str:
     ]
     variables = [_is_variable(tokens, place) for place in range(len(tokens))]
     regions, outermost = _regions(tokens)
-    uses = Counter(
-        text for (_, text), is_one in zip(tokens, variables, strict=True) if is_one
-    )
+    uses = Counter(text for (_, text), is_one in zip(tokens, variables, strict=True) if is_one)
     capital = _names(_CAPITALS)
     shared = {name: next(capital) for name, _ in uses.most_common() if name in outermost}
     local: dict[str, str] = {}
@@ -153,7 +143,9 @@ def _regions(tokens: list[Token]) -> tuple[list[int], set[str]]:
         before = tokens[place - 1][1]
         if text in ("const", "let", "function"):
             declaring = text
-        elif kind == "name" and (before == declaring or (before == "," and declaring != "function")):
+        elif kind == "name" and (
+            before == declaring or (before == "," and declaring != "function")
+        ):
             if declaring:
                 declared.add(text)
         elif text == ";" or (text == "}" and declaring in ("function", "")):

@@ -1,11 +1,13 @@
-"""Units as the worksheet reads and shows them: those of `refgen.units` and a few of its own."""
+"""Units as the worksheet reads and shows them: those of `refgen.measures`, and one of its own."""
 
 from __future__ import annotations
+
+from collections.abc import Mapping
 
 from refgen.tables.shape import _PAIRS
 from refgen.units import UNITS, Unit
 
-# Only short sums need it; a setup never holds it.
+# How plumbers write a fall; only the worksheet needs it.
 FURTHER = (Unit("in/ft", "share", "us", 1 / 12, "%", also=("inch per foot",)),)
 _ALL = (*UNITS, *FURTHER)
 _BY_SYMBOL = {unit.symbol: unit for unit in _ALL}
@@ -67,12 +69,16 @@ _FURTHER_PAIRS = {
 }
 
 
-def units() -> list[tuple[object, ...]]:
-    """Return every unit: symbol, dimension, factor, offset, other names, its word, twin."""
+def units(words: Mapping[str, str]) -> list[tuple[object, ...]]:
+    """Return every unit: symbol, dimension, factor, offset, other names, full name, twin."""
     return [
-        (u.symbol, u.dimension, u.factor, u.offset, u.also, _WORDS.get(u.symbol, ""), u.twin)
+        (u.symbol, u.dimension, u.factor, u.offset, u.also, _full_name(u, words), u.twin)
         for u in _ALL
     ]
+
+
+def _full_name(unit: Unit, words: Mapping[str, str]) -> str:
+    return words[_WORDS[unit.symbol]] if unit.symbol in _WORDS else unit.symbol
 
 
 def shown_pairs() -> dict[str, tuple[str, str]]:

@@ -217,8 +217,8 @@ function beside(rig, duty) {
   }
   if (limits.most && !limits.ceiling.jet) {
     const ratings = rig.hoses.map(hose => siOf(hose.stock.rating, "pressure") || Infinity);
-    found.setting = attempt(() => regulatorSetting(limits.most, k.widths.pressure_limit * limitOf(rig.pump),
-      job.overshoot, rig.below, water.density, [rig.pump.pressure, ...ratings])) ?? undefined;
+    const limit = limitOf(rig.pump), dial = k.dials.find(end => limit <= end * 2 / 3) ?? limit * 1.5;
+    found.setting = attempt(() => regulatorSetting(limits.most, k.gaugeClass * dial, job.overshoot, rig.below, water.density, [rig.pump.pressure, ...ratings])) ?? undefined;
   }
   if (!duty.full && duty.flow) {
     found.needs = attempt(() => flowPath(rig.hoses, totalArea(rig.jets), water).demand(rig.pump.flow) -
@@ -454,9 +454,8 @@ function showAll(rig, duty) {
     if (duty.brim !== undefined) drawPipe(the("#ws-pipe"), duty.part, job.pipe);
     showSuits(rig);
     showWorking(rig, duty);
-    setText(the(".ws-spoken"), say("ws_spoken", {
-      gauge: both(duty.gauge, "pressure", 3)[0], nozzle: both(duty.nozzle, "pressure", 3)[0], flow: both(duty.flow, "flow", 3)[0]
-    }));
+    setText(the(".ws-spoken"), all("[data-now]").map(cell =>
+      the("small", cell).textContent + " " + the("b", cell).textContent).join(", "));
   }, 150);
 }
 function keepAddress() {
@@ -508,9 +507,9 @@ const ACTS = {
   copy: () => {
     const address = location.href.split("#")[0] + "#" + encode(collect()), note = the("#ws-yaml-note");
     the("#ws-yaml").value = address;
-    const done = word => setText(note, w[word]);
-    if (!navigator.clipboard) done("copy_failed");
-    else navigator.clipboard.writeText(address).then(() => done("copied"), () => done("copy_failed"));
+    const done = word => () => setText(note, w[word]);
+    if (!navigator.clipboard) done("copy_failed")();
+    else navigator.clipboard.writeText(address).then(done("copied"), done("copy_failed"));
   },
   save: () => {
     const text = toYaml(collect()), link = el("a", { download: "setup.yml" });
@@ -550,5 +549,5 @@ if (place) {
 }
 data.model = {
   solve: solve, partFull: partFull, parse: parse, toYaml: toYaml, fromYaml: fromYaml,
-  encode: encode, decode: decode, sumUp: sumUp, largestGrainMoved: largestGrainMoved, waterAt: waterAt
+  encode: encode, decode: decode, sumUp: sumUp, grain: largestGrainMoved, waterAt: waterAt, show: show
 };

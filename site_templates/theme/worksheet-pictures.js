@@ -77,8 +77,6 @@ function drawPipe(picture, found, bore) {
   const across = r * sqrt(1 - pow(1 - 2 * depth, 2));
   part(picture, "water", "M" + (100 - across) + " " + y + "A78 78 0 " + (depth > 0.5 ? 1 : 0) + " 0 " +
     (100 + across) + " " + y + "Z");
-  label(picture, "to", found ? both(depth * bore, "small length", 3)[0] : "");
-  label(picture, "from", found ? say("ws_of_bore", { bore: both(bore, "small length", 3)[0] }) : "");
   if (found) tell(picture, "ws_depth_told", { depth: depth * bore, bore: bore, speed: found.velocity });
   else picture.setAttribute("aria-label", w.ws_runs_full);
 }

@@ -105,7 +105,7 @@ function unpackedRow(text, fields) {
 }
 // Reads an address; `told` collects the sentences on what could not be taken.
 function decode(hash, told) {
-  const setup = emptySetup(), rows = { hose: [], jet: [] }, none = new Set();
+  const setup = emptySetup(), named = new Set();
   const pairs = hash.replace(/^#/, "").slice(0, 4000).split("&").slice(0, 80).map(part => {
     const at = part.indexOf("=");
     return at < 0 ? ["", ""] : [part.slice(0, at), part.slice(at + 1)];
@@ -120,10 +120,11 @@ function decode(hash, told) {
     const group = GROUPS.find(one => FORM[one].some(field => field.id === name));
     const one = data.form.sums.find(sum => "sum-" + sum.id === name);
     if (name === "hose" || name === "jet") {
-      none.add(name);
-      const [cells, id] = value.split(";"), row = unpackedRow(cells, FORM[name]);
-      if (id && name === "hose" && Object.hasOwn(data.hoses, id)) row.id = id;
-      if (value !== "none" && rows[name].length < MOST_ROWS) rows[name].push(row);
+      const [cells, id] = value.split(";"), row = unpackedRow(cells, FORM[name]), list = name + "s";
+      if (!named.has(name)) setup[list] = [];
+      named.add(name);
+      if (name === "hose" && Object.hasOwn(data.hoses, id)) row.id = id;
+      if (value !== "none" && setup[list].length < MOST_ROWS) setup[list].push(row);
     } else if (group && !IDS.includes(name)) {
       setup[group][name] = plainText(value);
     } else if (one) {
@@ -132,8 +133,6 @@ function decode(hash, told) {
       setup.if[name.slice(3)] = plainText(value);
     }
   }
-  if (none.has("hose")) setup.hoses = rows.hose;
-  if (none.has("jet")) setup.jets = rows.jet;
   return setup;
 }
 

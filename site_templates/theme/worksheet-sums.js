@@ -22,24 +22,19 @@ const SUMS = {
     if (known > 2 || !isFinite(pressure)) refuse("ws_leave_one");
     const speed = jetSpeed(pressure, density, v.cv);
     return {
-      pressure: v.pressure === undefined ? pressure : undefined,
-      flow: v.flow === undefined ? flow : undefined,
-      number: v.number === undefined ? numberOfArea(areaFor(flow, pressure, density)) : undefined,
+      pressure: pressure, flow: flow, number: numberOfArea(areaFor(flow, pressure, density)),
       speed: speed, push: reaction(flow, speed, density)
     };
   }, say: (v, f) => isFinite(f.push) ? hold(f.push) : "" },
   tank: { values: v => {
     const short = max(v.use - v.supply, 0), spare = max(v.supply - v.use, 0);
     return {
-      lasts: v.tank / short, short: short || undefined, refill: v.tank / v.supply,
-      running: v.tank / spare
+      lasts: v.tank / short, short: short, refill: v.tank / v.supply, running: v.tank / spare
     };
   }, say: (v, f) => f.short ? "" : "ws_say_never_dry" },
   bucket: { values: v => {
-    const flow = v.bucket / v.time, short = v.use - flow;
-    return {
-      flow: flow, short: short > 0 ? short : undefined, spare: short <= 0 ? -short : undefined
-    };
+    const flow = v.bucket / v.time;
+    return { flow: flow, short: max(v.use - flow, 0), spare: max(flow - v.use, 0) };
   }, say: (v, f) => f.short ? "ws_say_buffer" : "" },
   gap: { values: v => ({ gap: airGap(v.fill, v.wall === "yes") }) },
   glycol: { values: v => {

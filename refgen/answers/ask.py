@@ -1,0 +1,121 @@
+"""What is asked: a setup with its records, and what several answers need of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from refgen.catalog import Catalog
+from refgen.hydraulics import CALIBRATED, Duty, Margins, Pump, Rig, Segment, margins, working_point
+from refgen.hydraulics.water import Water, water_at
+from refgen.model.equipment import Hose, Machine, Nozzle
+from refgen.model.setup import NozzleSetup, Setup
+from refgen.setups import found_in, hoses_in, pump_in, rig_of, water_of
+
+
+@dataclass(frozen=True)
+class Ask:
+    """A setup and the data its names are found in.
+
+    Attributes:
+        setup: The setup.
+        catalog: The records, where there are any.
+        measured: Share by which the jets' flow area differs from the one believed, where a
+            gauge reading told it.
+    """
+
+    setup: Setup
+    catalog: Catalog | None = None
+    measured: float | None = None
+
+    @cached_property
+    def temperature(self) -> float:
+        """Temperature of the water [K]."""
+        return water_of(self.setup)
+
+    @cached_property
+    def water(self) -> Water:
+        """The water."""
+        return water_at(self.temperature)
+
+    @cached_property
+    def machine(self) -> Machine | None:
+        """The machine, where one is named."""
+        ref = self.setup.machine
+        return found_in(self.catalog, ref, Machine) if ref else None
+
+    @cached_property
+    def nozzle(self) -> Nozzle | None:
+        """The nozzle in stock, where one is named."""
+        ref = self.setup.nozzle
+        if ref is None or isinstance(ref, NozzleSetup):
+            return None
+        return found_in(self.catalog, ref, Nozzle)
+
+    @cached_property
+    def pump(self) -> Pump | None:
+        """The pump, where its pressure is known."""
+        return pump_in(self.setup, self.catalog)
+
+    @cached_property
+    def plungers(self) -> int:
+        """How many plungers the pump has."""
+        if self.machine is not None:
+            return self.machine.plungers
+        return self.setup.pump.plungers if self.setup.pump else 3
+
+    @cached_property
+    def flow(self) -> float | None:
+        """Flow of the pump [m³/s]."""
+        if self.pump is not None:
+            return self.pump.flow
+        return self.setup.pump.flow.si if self.setup.pump else None
+
+    @cached_property
+    def hoses(self) -> tuple[Segment, ...]:
+        """The hoses from pump to nozzle."""
+        return hoses_in(self.setup, self.catalog)
+
+    @cached_property
+    def below(self) -> float:
+        """How far the nozzle lies below the pump [m]."""
+        return self.setup.nozzle_below_pump.si if self.setup.nozzle_below_pump else 0.0
+
+    def hose_in_stock(self, place: int) -> Hose | None:
+        """Return the record of one of the hoses, where it is one in stock."""
+        if self.setup.hoses is not None:
+            ref = self.setup.hoses[place].hose
+        else:
+            ref = self.machine.hoses[0].hose if self.machine else None
+        return found_in(self.catalog, ref, Hose) if ref else None
+
+    @cached_property
+    def rig(self) -> Rig | None:
+        """Pump, hoses and nozzle, where all are there; its jets as a reading showed them."""
+        if self.setup.nozzle is None:
+            return None
+        rig = rig_of(self.setup, self.catalog)
+        if self.measured is None:
+            return rig
+        share = self.measured
+        jets = tuple(replace(jet, flow_area=jet.flow_area * share) for jet in rig.jets)
+        return replace(rig, jets=jets)
+
+    @cached_property
+    def duty(self) -> Duty | None:
+        """The working point, where there is a nozzle."""
+        return working_point(self.rig) if self.rig else None
+
+    @cached_property
+    def margins(self) -> Margins | None:
+        """How far the working point can be off."""
+        return self.margins_of(self.rig) if self.rig else None
+
+    def margins_of(self, rig: Rig) -> Margins:
+        """Return how far a rig's working point can be off; less so with jets that were measured."""
+        return margins(rig, CALIBRATED if self.measured is not None else None)
+
+    @cached_property
+    def use(self) -> float | None:
+        """Flow that leaves through the nozzle [m³/s], or the pump's where there is none."""
+        return self.duty.flow if self.duty else self.flow

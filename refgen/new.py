@@ -1,0 +1,215 @@
+"""A company's project from nothing: its brand, its layer, its two commands.
+
+The files are written out, laid over the shared data and checked before one of them reaches the
+company's folder, so a new project is always one that builds.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator, Mapping, MutableMapping
+from dataclasses import dataclass
+from importlib import metadata
+from pathlib import Path, PurePosixPath
+from tempfile import TemporaryDirectory
+from typing import Any, Literal, get_args
+from urllib.parse import unquote, urlsplit
+
+from refgen import __version__
+from refgen.bundled import bundled
+from refgen.catalog import Catalog
+from refgen.colours import ink_on
+from refgen.compose import read_catalog
+from refgen.errors import RefgenError
+from refgen.model.equipment import Part
+from refgen.units import System
+
+Hosting = Literal["github", "gitlab", "none"]
+
+LAYER = "data/ours"
+_SAMPLE_DRIVE = "petrol-engine"
+# Where a template goes; examples keep their place below the layer.
+_PLACES = {
+    "mkdocs.yml": "mkdocs.yml",
+    "README.md": "README.md",
+    "requirements.txt": "requirements.txt",
+    "gitignore": ".gitignore",
+    "gitkeep": "files/.gitkeep",
+    "brand.yml": f"{LAYER}/brand.yml",
+    "github.yml": ".github/workflows/publish.yml",
+    "gitlab.yml": ".gitlab-ci.yml",
+}
+_MARK = re.compile(r"<<(\w+)>>")
+
+
+class CannotStart(RefgenError):
+    """A new project would overwrite what is there."""
+
+
+@dataclass(frozen=True)
+class Company:
+    """What a new company says of itself."""
+
+    name: str
+    site: str
+    units: System
+    primary: str
+    on_primary: str
+    address: str = ""
+    emergency: str = ""
+    hosting: Hosting = "github"
+
+
+def questions(given: MutableMapping[str, str | None]) -> Iterator[tuple[str, str, str]]:
+    """Yield name, question and usual answer of everything that is not given yet.
+
+    An answer must be put into `given` before the next question is taken, which may build on it.
+    """
+    for name, question, usual in (
+        ("name", "Name of the company", "Our company"),
+        ("site", "Name of the reference", "{name} jetting reference"),
+        ("units", "Units shown first, us or metric", "us"),
+        ("address", "Address of the site, if it is known", ""),
+        ("emergency", "Number of the emergency services, if they are to be shown", ""),
+        ("primary", "Colour of the heading bar", "#1d3b53"),
+        ("hosting", "Whose CI file to write: github, gitlab or none", "github"),
+    ):
+        if given.get(name) is None:
+            yield name, question, usual.format(name=given["name"])
+
+
+def company_of(answers: Mapping[str, str | None]) -> Company:
+    """Return the company of some answers.
+
+    Raises:
+        CannotStart: If an answer is none of those that can be chosen.
+    """
+    said = {name: answer or "" for name, answer in answers.items()}
+    for name, choices in (("units", get_args(System)), ("hosting", get_args(Hosting))):
+        if said[name] not in choices:
+            raise CannotStart(f"{name}: '{said[name]}' is none of {', '.join(choices)}.")
+    if not re.fullmatch("#[0-9a-fA-F]{6}", said["primary"]):
+        raise CannotStart(f"primary: '{said['primary']}' is no colour. Such as #1d3b53.")
+    return Company(
+        name=said["name"],
+        site=said["site"],
+        units="metric" if said["units"] == "metric" else "us",
+        primary=said["primary"],
+        on_primary=ink_on(said["primary"]),
+        address=said["address"],
+        emergency=said["emergency"],
+        hosting=next(choice for choice in get_args(Hosting) if choice == said["hosting"]),
+    )
+
+
+def start_project(folder: Path, company: Company) -> list[str]:
+    """Write a project that passes check and build; return the files, from the folder.
+
+    Raises:
+        CannotStart: If one of the files is already there; then nothing is written.
+        DataError: If an answer cannot stand in a brand; then nothing is written.
+    """
+    base = bundled("data/base")
+    values = _values(company, read_catalog([base], base))
+    origin = _origin()
+    wheel = Path(unquote(urlsplit(origin).path)) if origin.startswith("file://") else None
+    values["requirement"] = _requirement(origin, wheel)
+    files = {
+        place: _filled(template.read_text("utf-8"), values).encode()
+        for place, template in _templates(company.hosting)
+    }
+    files[f"{LAYER}/assets/.gitkeep"] = b""
+    if wheel is not None and wheel.is_file():  # what no registry has must travel with the project
+        files[wheel.name] = wheel.read_bytes()
+    there = sorted(place for place in files if (folder / place).exists())
+    if there:
+        hint = "Choose another folder, or move them away. Nothing was written."
+        raise CannotStart(f"{folder}: already has {', '.join(there)}. {hint}")
+    with TemporaryDirectory() as trial:
+        _write(Path(trial), files)
+        read_catalog([base, Path(trial) / LAYER], Path(trial))
+    _write(folder, files)
+    return sorted(files)
+
+
+def _templates(hosting: Hosting) -> Iterator[tuple[str, Path]]:
+    """Yield each file's place in the project and its template."""
+    folder = bundled("site_templates") / "new"
+    for path in sorted(folder.rglob("*")):
+        name = path.relative_to(folder).as_posix()
+        if path.is_file() and (name not in ("github.yml", "gitlab.yml") or path.stem == hosting):
+            yield _PLACES.get(name, f"{LAYER}/{name}"), path
+
+
+def _values(company: Company, base: Catalog) -> dict[str, str]:
+    """Return what the marks in the templates stand for; texts are quoted as YAML takes them."""
+    address = f"address: {_quoted(company.address)}"
+    emergency = [
+        "emergency:",
+        "  - id: emergency",
+        "    label: Fire, ambulance, police",
+        f"    number: {_quoted(company.emergency or '112')}",
+    ]
+    asked = {
+        name: part.title
+        for name, part in base.of_kind("parts").items()
+        if isinstance(part, Part) and part.ask
+    }
+    lines = {name: f"  - {name} # {title}" for name, title in asked.items()}
+    return {
+        "name": _quoted(company.name),
+        "site": _quoted(company.site),
+        "name_plain": company.name,
+        "site_plain": company.site,
+        "units": company.units,
+        "primary": company.primary,
+        "on_primary": company.on_primary,
+        "address_line": address if company.address else "# address: https://jetting.example.org/",
+        "emergency_lines": "\n".join(
+            emergency if company.emergency else (f"# {line}" for line in emergency)
+        ),
+        "fitted": lines.pop(_SAMPLE_DRIVE, f"  - {_SAMPLE_DRIVE}"),
+        "not_fitted": "\n".join(lines.values()),
+    }
+
+
+def _quoted(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _filled(text: str, values: dict[str, str]) -> str:
+    return _MARK.sub(lambda mark: values[mark[1]], text)
+
+
+def _write(folder: Path, files: dict[str, bytes]) -> None:
+    for place, content in sorted(files.items()):
+        path = folder / PurePosixPath(place)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("xb") as file:  # never over what has come up meanwhile
+            file.write(content)
+
+
+def _origin() -> str:
+    """Return the address this copy of refgen was installed from, '' if from a registry.
+
+    Source: PEP 610, `direct_url.json`.
+    """
+    try:
+        text = metadata.distribution("refgen").read_text("direct_url.json")
+    except metadata.PackageNotFoundError:
+        return ""
+    told: dict[str, Any] = json.loads(text or "{}")
+    url = str(told.get("url", ""))
+    vcs = told.get("vcs_info")
+    return f"{vcs['vcs']}+{url}@{vcs['commit_id']}" if vcs else url
+
+
+def _requirement(origin: str, wheel: Path | None) -> str:
+    """Return the line by which pip finds this very copy of refgen again."""
+    if wheel is not None and wheel.is_file():
+        return f"./{wheel.name}"
+    if origin and wheel is None:
+        return f"refgen @ {origin}"
+    return f"refgen=={__version__}"
+

@@ -1,0 +1,155 @@
+"""A company's project from nothing: it builds at once, takes any name, and overwrites nothing."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+import yaml
+from click.testing import CliRunner, Result
+
+from refgen.cli import main
+from refgen.project import open_project
+
+NAMES = [
+    "Ours",
+    "Müller & Söhne",
+    'The "Deep" Drain: Company #1',
+    "<<site>> {name} {{ 7*7 }} ${{ github.token }}",
+    "no",
+    "- x",
+    "O'Hare \\ Sons",
+]
+
+
+def new(folder: Path, *options: str, answers: str | None = None) -> Result:
+    return CliRunner().invoke(main, ["new", str(folder), *options], input=answers)
+
+
+def files_in(folder: Path) -> dict[str, bytes]:
+    found = (path for path in folder.rglob("*") if path.is_file())
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in found}
+
+
+def test_with_defaults_it_asks_nothing_and_the_project_passes_check(tmp_path: Path) -> None:
+    made = new(tmp_path / "ours", "--defaults")
+    assert made.exit_code == 0, made.output
+    assert {
+        ".github/workflows/publish.yml",
+        ".gitignore",
+        "README.md",
+        "data/ours/assets/.gitkeep",
+        "data/ours/brand.yml",
+        "files/.gitkeep",
+        "mkdocs.yml",
+        "requirements.txt",
+    } <= files_in(tmp_path / "ours").keys()
+    checked = CliRunner().invoke(main, ["check", "-f", str(tmp_path / "ours" / "mkdocs.yml")])
+    assert checked.exit_code == 0, checked.output
+    assert "to look at" not in checked.output
+
+
+def test_it_asks_what_no_option_says_and_each_answer_builds_on_the_one_before(
+    tmp_path: Path,
+) -> None:
+    answers = "\n".join(["Quillfen", "", "metric", "https://q.example/", "112", "#ffd736", "none"])
+    made = new(tmp_path / "ours", answers=f"{answers}\n")
+    assert made.exit_code == 0, made.output
+    assert "[Quillfen jetting reference]" in made.output
+    brand = open_project(tmp_path / "ours" / "mkdocs.yml").catalog().brand
+    assert (brand.name, brand.site) == ("Quillfen", "Quillfen jetting reference")
+    assert (brand.units_first, brand.address) == ("metric", "https://q.example/")
+    assert [contact.number for contact in brand.emergency] == ["112"]
+    # Black, since white on this yellow would have (1 + 0.05) / (0.70 + 0.05) = 1.4.
+    assert (brand.colours.primary, brand.colours.on_primary) == ("#ffd736", "#000000")
+    assert ".github/workflows/publish.yml" not in files_in(tmp_path / "ours")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_any_name_comes_through_as_typed(tmp_path: Path, name: str) -> None:
+    made = new(tmp_path / "ours", "--defaults", "--name", name)
+    assert made.exit_code == 0, made.output
+    brand = open_project(tmp_path / "ours" / "mkdocs.yml").catalog().brand
+    assert (brand.name, brand.site) == (name, f"{name} jetting reference")
+    config = yaml.safe_load((tmp_path / "ours" / "mkdocs.yml").read_text("utf-8"))
+    assert config["site_name"] == f"{name} jetting reference"
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (["--name", "Two\nlines"], "data/ours/brand.yml:2: name: must stand on one line"),
+        (["--name", "Hid\u202eden"], "an invisible character (U+202E) stands here"),
+        (["--address", "jet.example"], "data/ours/brand.yml:9: address: "),
+        (["--primary", "red"], "primary: 'red' is no colour. Such as #1d3b53."),
+        # Neither ink has 7 to 1 on this grey: white 3.95, black 5.32.
+        (["--primary", "#808080"], "The nearest that passes is "),
+    ],
+)
+def test_an_answer_that_cannot_stand_is_told_and_nothing_is_written(
+    tmp_path: Path, options: list[str], told: str
+) -> None:
+    made = new(tmp_path / "ours", "--defaults", *options)
+    assert made.exit_code == 1
+    assert told in made.output
+    assert not (tmp_path / "ours").exists()
+
+
+def test_an_answer_that_is_no_choice_is_told(tmp_path: Path) -> None:
+    answers = "\n".join(["Ours", "", "feet", "", "", "", ""])
+    made = new(tmp_path / "ours", answers=f"{answers}\n")
+    assert made.exit_code == 1
+    assert "units: 'feet' is none of us, metric." in made.output
+
+
+def test_nothing_is_ever_overwritten(tmp_path: Path) -> None:
+    (tmp_path / "README.md").write_text("mine")
+    (tmp_path / "files").mkdir()
+    before = files_in(tmp_path)
+    made = new(tmp_path, "--defaults")
+    assert made.exit_code == 1
+    assert "already has README.md. Choose another folder" in made.output
+    assert files_in(tmp_path) == before
+    (tmp_path / "README.md").rename(tmp_path / "notes.txt")
+    assert new(tmp_path, "--defaults").exit_code == 0
+    assert (tmp_path / "notes.txt").read_text() == "mine"
+
+
+def test_the_examples_put_in_place_are_right_and_every_asked_part_is_answered(
+    tmp_path: Path,
+) -> None:
+    assert new(tmp_path / "ours", "--defaults").exit_code == 0
+    layer = tmp_path / "ours" / "data" / "ours"
+    shutil.copytree(layer / "examples", layer, dirs_exist_ok=True)
+    catalog = open_project(tmp_path / "ours" / "mkdocs.yml").catalog()
+    assert list(catalog.machines()) == ["our-barrow"]
+    assert catalog.advice == ()
+    # 1000 psi, as the example lowers it
+    ceiling = catalog.figures["materials", "pvc-solid", "worn"]
+    assert str(ceiling.is_) == "1,000 psi"
+
+
+@pytest.mark.parametrize(
+    ("hosting", "file"),
+    [("github", ".github/workflows/publish.yml"), ("gitlab", ".gitlab-ci.yml")],
+)
+def test_the_ci_file_installs_checks_and_builds_in_order(
+    tmp_path: Path, hosting: str, file: str
+) -> None:
+    assert new(tmp_path / "ours", "--defaults", "--hosting", hosting).exit_code == 0
+    text = (tmp_path / "ours" / file).read_text("utf-8")
+    assert yaml.safe_load(text)
+    places = [text.index(c) for c in ("pip install -r", "refgen check", "refgen build")]
+    assert places == sorted(places)
+    others = {".github/workflows/publish.yml", ".gitlab-ci.yml"} - {file}
+    assert not others & files_in(tmp_path / "ours").keys()
+
+
+def test_the_readme_holds_its_two_commands(tmp_path: Path) -> None:
+    assert new(tmp_path / "ours", "--defaults").exit_code == 0
+    text = (tmp_path / "ours" / "README.md").read_text("utf-8")
+    blocks = [part.split("```")[0].strip() for part in text.split("```sh\n")[1:]]
+    assert len(blocks) == 2
+    assert blocks[0].endswith(".venv/bin/refgen check && .venv/bin/refgen build")
+    assert blocks[1] == ".venv/bin/refgen serve"
