@@ -20,6 +20,7 @@ from refgen.model.base import Model
 from refgen.model.company import Brand, Words
 from refgen.model.equipment import Machine
 from refgen.model.record import Record
+from refgen.noted import read_noted, told_changes
 from refgen.published import Lock, check_lock
 from refgen.references import figure_id
 
@@ -46,6 +47,10 @@ class Catalog:
     locks: Mapping[str, Lock] = field(default_factory=dict)
     advice: tuple[Problem, ...] = ()
     """What is not wrong but should be looked at."""
+    every_override: tuple[Override, ...] = ()
+    """All that a later layer changed, safety or not."""
+    changed_below: tuple[Problem, ...] = ()
+    """What has changed under an override since it was last looked at."""
 
     @property
     def w(self) -> Mapping[str, str]:
@@ -100,7 +105,9 @@ class _Loader:
         if brand is not None:
             self.problems += links.of_brand(brand, self.laid.singles["brand"])
         self.problems += fitting.problems(self.entries)
-        overrides, told = judging.judge(self.laid.overrides)
+        noted, told = read_noted(self.laid.noted)
+        self.problems += told
+        overrides, told = judging.judge(self.laid.overrides, noted)
         self.problems += told
         anchors = {key: {*entry.anchors, *entry.moved} for key, entry in self.entries.items()}
         gone = {*moved, *(known - self.entries.keys())}
@@ -111,7 +118,11 @@ class _Loader:
         self._check_groups(words)
         advice = tuple(sorted(judging.advice(self.entries)))
         back = backlinks(self.entries)
-        return Catalog(self.entries, brand, words, figures, back, moved, overrides, locks, advice)
+        below = tuple(sorted(told_changes(self.laid.overrides, noted)))
+        every = self.laid.overrides
+        return Catalog(
+            self.entries, brand, words, figures, back, moved, overrides, locks, advice, every, below
+        )
 
     def _single(self, name: str, model: type[M]) -> M | None:
         node = self.laid.singles.get(name)

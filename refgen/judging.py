@@ -12,6 +12,7 @@ from refgen.messages import read_model
 from refgen.model.figure import ARGUED, SOURCED, Ceiling, Figure, Grounds, HeatLimit
 from refgen.model.record import Record
 from refgen.nodes import Node
+from refgen.noted import Noted, changed_below
 from refgen.references import CITATION
 from refgen.units import UNITS
 
@@ -71,8 +72,18 @@ def _lacking(grounds: Grounds, what: str) -> Iterator[tuple[str, str]]:
         yield "basis 'physics' needs its formula", "Add 'formula: …'."
 
 
-def judge(overrides: Iterable[Override]) -> tuple[tuple[Override, ...], list[Problem]]:
-    """Return the overrides that touch safety, and those that lack a reason."""
+def judge(
+    overrides: Iterable[Override], noted: Mapping[str, Noted] | None = None
+) -> tuple[tuple[Override, ...], list[Problem]]:
+    """Return the overrides that touch safety, and those that lack a reason.
+
+    Args:
+        overrides: What later layers changed or hid.
+        noted: What each layer says its overrides were made against, so that one which the layers
+            below have turned from stricter to laxer is told as that.
+    """
+    overrides = tuple(overrides)
+    below = {o.place: (was, now) for o, was, now in changed_below(overrides, noted or {})}
     kept: list[Override] = []
     problems: list[Problem] = []
     for override in overrides:
@@ -89,6 +100,9 @@ def judge(overrides: Iterable[Override]) -> tuple[tuple[Override, ...], list[Pro
         else:
             message = f"changes a safety text of {kind}/{name}"
         hint = "Add 'reason: …'; it is shown on the page."
+        if override.place in below:
+            was, now = below[override.place]
+            hint = f"The layers below said {was}, and now say {now}. Follow them, or a{hint[1:]}"
         problems.append(Problem(override.place, ".".join(override.path), message, hint))
     return tuple(kept), problems
 

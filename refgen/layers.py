@@ -39,6 +39,7 @@ class Laid:
     records: dict[Key, Node] = field(default_factory=dict)
     singles: dict[str, Node] = field(default_factory=dict)
     published: dict[str, Node] = field(default_factory=dict)
+    noted: dict[str, Node] = field(default_factory=dict)
     overrides: tuple[Override, ...] = ()
     problems: tuple[Problem, ...] = ()
 
@@ -53,6 +54,7 @@ def lay(sources: Sources) -> Laid:
         {key: laid.records[key] for key in sorted(laid.records)},
         laid.singles,
         laid.published,
+        laid.noted,
         tuple(merger.overrides),
         (*laid.problems, *merger.problems),
     )
@@ -62,6 +64,8 @@ def _lay_one(layer: Layer, laid: Laid, merger: _Merger) -> None:
     for name, node in layer.singles.items():
         if name == "published":
             laid.published[layer.name] = node
+        elif name == "overrides":
+            laid.noted[layer.name] = node
         elif name in laid.singles:
             laid.singles[name] = merger.merge(laid.singles[name], node, (name, ""))
         else:
@@ -100,12 +104,12 @@ def _bare(node: Node) -> Node:
     return node
 
 
-def _plain(node: Node) -> object:
+def plain(node: Node) -> object:
     """Return a value without places, to compare two of them."""
     if isinstance(node.value, dict):
-        return {key: _plain(value) for key, value in node.value.items()}
+        return {key: plain(value) for key, value in node.value.items()}
     if isinstance(node.value, list):
-        return [_plain(value) for value in node.value]
+        return [plain(value) for value in node.value]
     return node.value
 
 
@@ -139,7 +143,7 @@ class _Merger:
                 items = self._merge_items(old, new, record, path, reason)
                 return Node(items, over.place)
         bare = _bare(over)
-        if _plain(base) != _plain(bare):
+        if plain(base) != plain(bare):
             self.note(record, path, base, bare, over, reason)
         return bare
 

@@ -22,6 +22,12 @@ STANDARD_WATER = 288.15
 """Temperature of the water where none is given: 15 °C, as when trade numbers are defined."""
 SMOOTH_LINER = 1.5e-6
 """Roughness of a thermoplastic liner [m], where none is given."""
+HEADROOM = 0.10
+"""Head-room under the unloader's setting [-], where the data tell no other."""
+OVERSHOOT = 0.10
+"""What an unloader adds as the flow stops [-], where none is given."""
+GAUGE_CLASS = 0.025
+"""Error of a gauge over the end of its dial [-], where none is given."""
 DIALS = (600, 1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 7500, 10_000, 15_000, 20_000)
 """Ends of the dials that gauges are made with [psi]."""
 
@@ -102,6 +108,13 @@ def found_in(catalog: Catalog | None, ref: Ref, kind: type[R]) -> R:
         UnknownId: If the catalog has none of that name, or there is no catalog.
     """
     return _Finder(catalog).find(ref, kind)
+
+
+def headroom_of(catalog: Catalog | None) -> float:
+    """Return the share of the unloader's setting under which a nozzle should run [-]."""
+    figures = catalog.figures if catalog else {}
+    figure = figures.get(("parts", "unloader", "head-room"))
+    return figure.is_.si if figure and figure.is_ else HEADROOM
 
 
 def dial_for(pressure: float) -> float:

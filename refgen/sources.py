@@ -11,7 +11,7 @@ from refgen.errors import Place, Problem, did_you_mean
 from refgen.nodes import Node, read_text
 
 MAX_BYTES = 400_000
-SINGLE_FILES = ("brand", "words", "published")
+SINGLE_FILES = ("brand", "words", "published", "overrides")
 RECORD_ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 # Names that a Windows file system keeps for devices: a record called so could not be checked out.
 _DEVICES = {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(1, 10))}

@@ -6,12 +6,15 @@ in `hydraulics.margin`: root of the sum of squares, each side for itself.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
+from functools import partial
 from math import hypot
 
 from refgen.errors import OutOfRange
-from refgen.hydraulics import Margin, Variations
+from refgen.hydraulics import Margin, Rig, Variations
+from refgen.hydraulics.variation import INPUTS, Vary
 from refgen.hydraulics.water import COLDEST, HOTTEST
 
 WIDTHS = Variations()
@@ -79,32 +82,61 @@ def spread(formula: Sum, **figures: Figure) -> tuple[dict[str, float], dict[str,
     """
     values = {name: figure.value for name, figure in figures.items()}
     numbers = dict(formula(**values))
-    below: dict[str, list[float]] = {name: [] for name in numbers}
-    above: dict[str, list[float]] = {name: [] for name in numbers}
-    most = dict.fromkeys(numbers, 0.0)
-    blamed = dict.fromkeys(numbers, "")
+    swings: list[tuple[str, list[Mapping[str, float]]]] = []
     for name, figure in figures.items():
-        found = [_moved(formula, values, name, end) for end in (figure.low, figure.high)]
-        for number, value in numbers.items():
-            shifts = [moved[number] - value for moved in found if number in moved]
-            low, high = max([0.0, *(-s for s in shifts)]), max([0.0, *shifts])
-            below[number].append(low)
-            above[number].append(high)
-            if max(low, high) > most[number]:
-                most[number], blamed[number] = max(low, high), figure.cause
-    margins = {
-        number: Margin(hypot(*below[number]), hypot(*above[number]), blamed[number])
-        for number in numbers
-    }
-    return numbers, margins
+        ends = [end for end in (figure.low, figure.high) if end != figure.value]
+        moves = [partial(formula, **{**values, name: end}) for end in ends]
+        swings.append((figure.cause, _found(moves)))
+    return numbers, _combined(numbers, swings)
 
 
-def _moved(
-    formula: Sum, values: Mapping[str, float], name: str, end: float
+def spread_rig(
+    formula: Callable[[Rig], Mapping[str, float]], rig: Rig, widths: Variations = WIDTHS
+) -> tuple[dict[str, float], dict[str, Margin]]:
+    """Return the numbers that a sum makes of a rig, and the margin of each.
+
+    The rig's inputs are moved as for its working point; see `hydraulics.variation`.
+
+    Raises:
+        OutOfRange: If the rig as it is lies where a formula does not hold.
+    """
+    numbers = dict(formula(rig))
+    swings: list[tuple[str, list[Mapping[str, float]]]] = []
+    for cause, vary in INPUTS.items():
+        moves = [partial(_varied, formula, vary, rig, widths, side) for side in (-1, 1)]
+        swings.append((cause, _found(moves)))
+    return numbers, _combined(numbers, swings)
+
+
+def _varied(
+    formula: Callable[[Rig], Mapping[str, float]],
+    vary: Vary,
+    rig: Rig,
+    widths: Variations,
+    side: int,
 ) -> Mapping[str, float]:
-    if end == values[name]:
-        return {}
-    try:
-        return formula(**{**values, name: end})
-    except OutOfRange:
-        return {}
+    return formula(vary(rig, widths, side))
+
+
+def _found(moves: Iterable[Callable[[], Mapping[str, float]]]) -> list[Mapping[str, float]]:
+    found = []
+    for move in moves:
+        with suppress(OutOfRange):
+            found.append(move())
+    return found
+
+
+def _combined(
+    numbers: Mapping[str, float], swings: list[tuple[str, list[Mapping[str, float]]]]
+) -> dict[str, Margin]:
+    margins = {}
+    for name, value in numbers.items():
+        below, above, most, blamed = [0.0], [0.0], 0.0, ""
+        for cause, found in swings:
+            shifts = [moved[name] - value for moved in found if name in moved]
+            below.append(max([0.0, *(-shift for shift in shifts)]))
+            above.append(max([0.0, *shifts]))
+            if max(below[-1], above[-1]) > most:
+                most, blamed = max(below[-1], above[-1]), cause
+        margins[name] = Margin(hypot(*below), hypot(*above), blamed)
+    return margins

@@ -10,7 +10,7 @@ from refgen.model.base import Flow, HoseBore, Length, PipeBore, Pressure, Volume
 from refgen.model.equipment import Roughness, TradeNumber
 from refgen.model.setup import Head
 from refgen.setups import SMOOTH_LINER, STANDARD_WATER
-from refgen.measures import System
+from refgen.measures import System, unit_named
 from refgen.worksheet.limits import Range, range_of_type
 
 Off = tuple[str, float, float]
@@ -86,12 +86,14 @@ class Field:
 
     def told(self, first: System) -> dict[str, Any]:
         """Return the field for the script, without what is not there."""
+        start = self.us if first == "us" or self.metric is None else self.metric
         told = {
             "id": self.id,
             "of": self.of,
             "low": self.range[0] or None,
             "high": self.range[1],
-            "is": self.us if first == "us" or self.metric is None else self.metric,
+            "is": "" if unit_named(start) else start,
+            "unit": start if unit_named(start) else None,
             "needed": self.needed or None,
             "above": self.above or None,
             "off": self.off,

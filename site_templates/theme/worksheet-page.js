@@ -35,10 +35,10 @@ function bind(box, spec, id, changed) {
     return read ? read.number + (read.unit ? " " + read.unit.symbol : "") : text;
   };
   const set = text => {
-    const unit = unitBox && unitNamed(spec.of, text), read = !unit && text && free(text);
-    input.value = unit ? "" : read && !choice ? read.number : text;
+    const read = !choice && text && free(text);
+    input.value = read ? read.number : text;
     if (choice && input.selectedIndex < 0) input.value = spec.is;
-    if (unitBox && (unit || (read && read.unit))) unitBox.value = (unit || read.unit).symbol;
+    if (unitBox && read) unitBox.value = read.unit.symbol;
   };
   // The value in SI, undefined where nothing is typed, null where it cannot be taken.
   const read = () => {
@@ -72,7 +72,7 @@ function bind(box, spec, id, changed) {
     if (units.length > 1) {
       unitBox = el("select", { "aria-label": say("ws_unit_of", { field: title.textContent }), change: changed },
         ...units.map(unit => new Option(unit.word, unit.symbol)));
-      unitBox.value = (data.first && BY_SYMBOL.get(units[0].twin) || units[0]).symbol;
+      unitBox.value = spec.unit || (data.first && BY_SYMBOL.get(units[0].twin) || units[0]).symbol;
       input.after(unitBox);
     } else if (units[0]) {
       input.after(units[0].word);

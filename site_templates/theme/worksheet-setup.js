@@ -82,8 +82,8 @@ function encode(setup) {
   }
   for (const group of GROUPS) {
     for (const field of FORM[group]) {
-      const text = setup[group][field.id];
-      if (text !== base[group][field.id]) put(field.id, packed(text, field));
+      const [now, start] = [setup, base].map(one => packed(one[group][field.id], field));
+      if (now !== start) put(field.id, now);
     }
   }
   putRows("hose", setup.hoses, base.hoses);

@@ -1,0 +1,265 @@
+"""Which nozzle suits the pump and its hose, and what one that does not suit would do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from typing import Any
+
+from refgen.answers.ask import Ask
+from refgen.answers.duty import duty_numbers
+from refgen.answers.hose import open_rig
+from refgen.answers.spread import spread_rig
+from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
+from refgen.errors import OutOfRange
+from refgen.hydraulics import Jet, Rig, area_of_bore, area_of_number, working_point
+from refgen.hydraulics.choice import bore_each, fitting_nozzle, numbers_beside
+from refgen.hydraulics.drill import Drill, drills_beside, metric_drills, number_drills
+from refgen.hydraulics.orifice import pressure_for
+from refgen.model.equipment import Nozzle, Pattern
+from refgen.setups import found_in, jets_of
+
+_REFERENCE_BORE = 1e-3
+_MOST_SHOWN = 5
+
+
+def choose_part(ask: Ask) -> Part | None:
+    """Return the jets that use the pump's flow at its limit, and what others would give."""
+    choose = ask.setup.choose
+    if choose is None:
+        return None
+    if ask.pump is None:
+        return _by_flow_alone(ask)
+    room = choose.headroom.si if choose.headroom else 0.0
+    coefficient = choose.discharge_coefficient
+    jet = area_of_bore(_REFERENCE_BORE, coefficient)
+    rig = replace(
+        open_rig(ask, ask.pump.flow, None), pump=ask.pump, jets=(Jet(1, jet, 0.0),)
+    )
+
+    def numbers(varied: Rig) -> Mapping[str, float]:
+        choice = fitting_nozzle(
+            varied.pump, varied.hoses, varied.water_temperature, varied.below_pump, room
+        )
+        passes = coefficient * varied.jets[0].flow_area / jet
+        found = {
+            "trade_number": choice.number,
+            "nozzle_pa": choice.nozzle,
+            "hose_loss_pa": choice.hose_loss,
+        }
+        for count in choose.jets:
+            found[f"bore_m_each_of_{count}"] = bore_each(choice.flow_area, count, min(passes, 1.0))
+        return found
+
+    values, margins = spread_rig(numbers, rig)
+
+    def number(name: str, title: str, what: str) -> Number:
+        return Number(name, title, Amount(values[name], what, margins[name]))
+
+    at = "the pump's limit" if not room else "its limit less the head-room"
+    return Part(
+        name="choose",
+        title="Nozzle",
+        said=(
+            say(
+                f"Jets of trade number {{number}} in all take the pump's {{flow}} at {at}.",
+                number=Amount(values["trade_number"], "number"),
+                flow=Amount(ask.pump.flow, "flow"),
+            ),
+            say(
+                "Larger jets lose pressure and harm nothing. Smaller ones open the unloader: part "
+                "of the flow goes to the tank, and no setting makes up for it."
+            ),
+        ),
+        numbers=(
+            number("trade_number", "Trade number of all jets", "number"),
+            number("nozzle_pa", "Left at the nozzle", "pressure"),
+            number("hose_loss_pa", "Lost in the hose", "pressure"),
+        ),
+        cases=(
+            *_stock(ask, rig),
+            *(_bank(rig, count, values, margins, coefficient) for count in choose.jets),
+            *(_tried(rig, tried) for tried in choose.numbers),
+        ),
+        working=(
+            say("nozzle = limit − hose loss + ρ·g·height at the pump's whole flow"),
+            say("Cd·A = Q/√(2Δp/ρ); trade number = US gpm passed at 4000 psi; numbers add"),
+            say(f"drilled jets pass {coefficient:g} of the ideal flow; inserts about 0.9"),
+        ),
+        data={"headroom": room},
+    )
+
+
+def _by_flow_alone(ask: Ask) -> Part:
+    """Return what trade numbers give at a flow, where the pump's limit is not known."""
+    assert ask.setup.choose is not None
+    assert ask.flow is not None
+    cases = []
+    for number in ask.setup.choose.numbers:
+        flow = ask.flow
+
+        def pressure(varied: Rig) -> Mapping[str, float]:
+            area = varied.jets[0].flow_area
+            return {"nozzle_pa": pressure_for(varied.pump.flow, area, ask.water.density)}
+
+        jet = Jet(1, area_of_number(number), 0.0, by_number=True)
+        values, margins = spread_rig(pressure, replace(open_rig(ask, flow, None), jets=(jet,)))
+        amount = Amount(values["nozzle_pa"], "pressure", margins["nozzle_pa"])
+        cases.append(
+            Case(
+                say(f"Trade number {number:g}"),
+                (Number("nozzle_pa", "Pressure at the nozzle", amount),),
+                {"trade_number": number},
+            )
+        )
+    said = say(
+        "The flow stays at {flow}; the pressure falls with the square of the jet's size.",
+        flow=Amount(ask.flow, "flow"),
+    )
+    return Part(
+        name="choose",
+        title="Nozzle",
+        said=(said,),
+        cases=tuple(cases),
+        working=(say("Δp = 4000 psi · (flow in US gpm over trade number)², water of 15 °C"),),
+        heed=(
+            say(
+                "Where that is more than the unloader's setting, the unloader opens instead: the "
+                "gauge stays there and part of the flow goes to the tank."
+            ),
+        ),
+        data={"flow_m3_per_s": ask.flow},
+    )
+
+
+def _bank(
+    rig: Rig, count: int, values: Mapping[str, float], margins: Mapping[str, Any], cd: float
+) -> Case:
+    """Return the bore of so many equal jets, with the drills and numbers on either side."""
+    name = f"bore_m_each_of_{count}"
+    bore, each = values[name], values["trade_number"] / count
+    label = say("One jet") if count == 1 else say(f"{count} equal jets, each of")
+    lines: list[Sentence] = []
+    drills: list[dict[str, Any]] = []
+    for kind, found in (
+        ("metric drill", drills_beside(bore, metric_drills())),
+        ("US number drill", drills_beside(bore, number_drills())),
+    ):
+        for drill in dict.fromkeys(found):
+            if drill is not None:
+                told, data = _with_drill(rig, count, drill, kind, cd)
+                lines.append(told)
+                drills.append(data)
+    numbers_sold = dict.fromkeys(numbers_beside(each))
+    for number in numbers_sold:
+        if number > 0:
+            lines.append(_with_number(rig, count, number))
+    return Case(
+        label,
+        (
+            Number("bore_m", "Bore", Amount(bore, "bore", margins[name], 3)),
+            Number("trade_number_each", "Trade number", Amount(each, "number")),
+        ),
+        {"jets": count, "drills": drills},
+        tuple(lines),
+    )
+
+
+def _with_drill(
+    rig: Rig, count: int, drill: Drill, kind: str, cd: float
+) -> tuple[Sentence, dict[str, Any]]:
+    given = replace(rig, jets=(Jet(count, area_of_bore(drill.bore, cd), 0.0),))
+    told, data = _outcome(given)
+    size = Amount(drill.bore, "bore", digits=3)
+    line = replace(told, template=f"{{size}}, {kind} {drill.name}: {told.template}")
+    line = replace(line, amounts={**told.amounts, "size": size})
+    return line, {"drill": drill.name, "kind": kind, "bore_m": drill.bore, **data}
+
+
+def _with_number(rig: Rig, count: int, number: float) -> Sentence:
+    told, _ = _outcome(replace(rig, jets=(Jet(count, area_of_number(number), 0.0),)))
+    return replace(told, template=f"trade number {number:g}: {told.template}")
+
+
+def _outcome(rig: Rig) -> tuple[Sentence, dict[str, Any]]:
+    """Return in words and as data what a rig does."""
+    try:
+        duty = working_point(rig)
+    except OutOfRange as error:
+        return say("no number, {reason}", reason=str(error)), {"refused": str(error)}
+    data = {
+        "state": duty.state,
+        "nozzle_pa": duty.nozzle,
+        "gauge_pa": duty.gauge,
+        "bypass_m3_per_s": duty.bypass,
+    }
+    left = Amount(duty.nozzle, "pressure")
+    if duty.state == "regulated":
+        back = Amount(duty.bypass, "flow", digits=2)
+        return say("unloader opens, {back} goes back, {left} at the nozzle", back=back, left=left), data
+    return say("unloader shut, {left} at the nozzle", left=left), data
+
+
+def _tried(rig: Rig, number: float) -> Case:
+    """Return what a nozzle of one trade number does on this pump."""
+    jet = Jet(1, area_of_number(number), 0.0, by_number=True)
+    given = replace(rig, jets=(jet,))
+    duty = working_point(given)
+    label, data = say(f"Trade number {number:g}"), {"trade_number": number, "state": duty.state}
+    fields = ("flow", "gauge", "nozzle", "bypass")
+    numbers = duty_numbers(duty, _margins(given), *fields)
+    if duty.state == "full flow":
+        said = say("Larger than needed: the pressure falls, nothing is harmed, but it cuts less.")
+        return Case(label, numbers, data, (said,))
+    open_pump = replace(rig.pump, pressure=1e12, unloader=None)
+    whole = working_point(replace(given, pump=open_pump)).gauge
+    needed = Number(
+        "full_flow_gauge_pa",
+        "Whole flow would ask for",
+        Amount(whole, "pressure"),
+        say("It never gets there: never raise the setting to meet it."),
+    )
+    said = say("Too small: the unloader opens, and part of the flow goes back to the tank.")
+    return Case(label, (*numbers, needed), data, (said,))
+
+
+def _margins(rig: Rig) -> Any:
+    from refgen.hydraulics import margins
+
+    return margins(rig)
+
+
+def _stock(ask: Ask, rig: Rig) -> Iterator[Case]:
+    """Yield the nozzles in stock on this pump, best first: unloader shut, most pressure left."""
+    found: list[tuple[tuple[bool, float], Case]] = []
+    for name, nozzle in _in_stock(ask):
+        pattern = found_in(ask.catalog, nozzle.pattern, Pattern)
+        given = replace(
+            rig,
+            jets=jets_of(nozzle, pattern),
+            velocity_coefficient=pattern.velocity_coefficient,
+        )
+        try:
+            duty = working_point(given)
+        except OutOfRange:
+            continue
+        full = duty.state == "full flow"
+        numbers = duty_numbers(duty, _margins(given), "nozzle", "gauge", "bypass", "pull")
+        label = say("In stock: {title}", title=str(nozzle.title))
+        case = Case(label, numbers, {"nozzle": name, "state": duty.state})
+        found.append(((not full, -duty.nozzle if full else duty.bypass), case))
+    found.sort(key=lambda pair: pair[0])
+    yield from (case for _, case in found[:_MOST_SHOWN])
+
+
+def _in_stock(ask: Ask) -> Iterable[tuple[str, Nozzle]]:
+    assert ask.setup.choose is not None
+    if ask.catalog is None:
+        return []
+    records = ask.catalog.of_kind("nozzles")
+    stock = {name: record for name, record in records.items() if isinstance(record, Nozzle)}
+    if ask.machine is not None:
+        own = ask.setup.hoses is None
+        refs = ask.machine.nozzles_for(ask.machine.hoses[0]) if own else ask.machine.nozzles
+        return [(ref.id, stock[ref.id]) for ref in refs if ref.id in stock]
+    return stock.items() if ask.setup.choose.stock else []

@@ -1,0 +1,171 @@
+"""What the hose takes where no nozzle is named: friction and height apart, and what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from refgen.answers.ask import Ask
+from refgen.answers.duty import water_line
+from refgen.answers.spread import spread_rig
+from refgen.answers.told import Amount, Number, Part, Sentence, say
+from refgen.errors import OutOfRange
+from refgen.hydraulics import Jet, Pump, Rig, Segment, working_point
+from refgen.hydraulics.orifice import area_for
+from refgen.hydraulics.water import GRAVITY, water_at
+
+
+def flow_asked(ask: Ask) -> float | None:
+    """Return the flow through the hose [m³/s]: the reading's own, or the pump's."""
+    reading = ask.setup.reading
+    if reading is not None and reading.flow is not None:
+        return reading.flow.si
+    return ask.flow
+
+
+def gauge_asked(ask: Ask) -> float | None:
+    """Return what the gauge stands at [Pa]: the reading, or the limit of the pump."""
+    if ask.setup.reading is not None:
+        return ask.setup.reading.gauge.si
+    return ask.pump.limit if ask.pump else None
+
+
+def open_rig(
+    ask: Ask, flow: float, gauge: float | None, hoses: tuple[Segment, ...] | None = None
+) -> Rig:
+    """Return a rig whose nozzle takes all of a flow, for what the hoses alone do with it.
+
+    Its limit carries the gauge's reading, so that a margin counts how true the gauge is.
+    """
+    area = area_for(flow, 1e5, ask.water.density)
+    pump = Pump(flow, gauge or 1e12)
+    line = ask.hoses if hoses is None else hoses
+    return Rig(ask.temperature, pump, line, (Jet(1, area, 0.0),), 1.0, ask.below)
+
+
+def hose_numbers(rig: Rig) -> Mapping[str, float]:
+    """Return friction, height and their sum [Pa] at the rig's full flow, and what is left."""
+    pump = Pump(rig.pump.flow, 1e12)
+    duty = working_point(Rig(rig.water_temperature, pump, rig.hoses, rig.jets, 1.0, 0.0))
+    height = -water_at(rig.water_temperature).density * GRAVITY * rig.below_pump
+    total = duty.hose_loss + height
+    found = {"hose_loss_pa": duty.hose_loss, "height_pa": height, "total_pa": total}
+    if rig.pump.limit < 1e11:
+        found["nozzle_pa"] = rig.pump.limit - total
+    return found
+
+
+def hose_part(ask: Ask) -> Part | None:
+    """Return what the hoses take at the flow given, or None where a nozzle is named."""
+    flow = flow_asked(ask)
+    if flow is None or not ask.hoses or ask.setup.nozzle is not None or ask.setup.choose:
+        return None
+    gauge = gauge_asked(ask)
+    rig = open_rig(ask, flow, gauge)
+    values, margins = spread_rig(hose_numbers, rig)
+
+    def number(name: str, title: str) -> Number:
+        return Number(name, title, Amount(values[name], "pressure", margins[name]))
+
+    numbers = [number("hose_loss_pa", "Lost in the hose")]
+    if ask.below:
+        numbers.append(number("height_pa", "Taken by the height"))
+        numbers.append(number("total_pa", "Both together"))
+    if gauge is not None:
+        numbers.append(number("nozzle_pa", "Left at the nozzle"))
+    return Part(
+        name="hose",
+        title="Hose",
+        said=tuple(_said(ask, flow, gauge, values)),
+        numbers=tuple(numbers),
+        working=tuple(_working(ask, rig)),
+        heed=(
+            say(
+                "The gauge stands before the hose. When jets plug, the flow and with it this loss "
+                "shrink: it is no safety for the pipe."
+            ),
+        ),
+        data={"flow_m3_per_s": flow, "gauge_pa": gauge},
+    )
+
+
+def _said(
+    ask: Ask, flow: float, gauge: float | None, values: Mapping[str, float]
+) -> Iterator[Sentence]:
+    lost = Amount(values["hose_loss_pa"], "pressure")
+    yield say("The hose takes {lost} at {flow}.", lost=lost, flow=Amount(flow, "flow"))
+    if ask.below:
+        height = values["height_pa"]
+        yield say(
+            "The height takes {height} on top, whatever the flow."
+            if height > 0
+            else "The fall to the nozzle gives {height} back, whatever the flow.",
+            height=Amount(abs(height), "pressure"),
+        )
+    if gauge is None:
+        return
+    shown = Amount(gauge, "pressure")
+    if values["nozzle_pa"] <= 0:
+        yield say(
+            "That is more than the {gauge} at the gauge: this flow does not go through. Use a "
+            "wider or shorter hose.",
+            gauge=shown,
+        )
+        return
+    yield say(
+        "With {gauge} at the gauge, {left} is left at the nozzle.",
+        gauge=shown,
+        left=Amount(values["nozzle_pa"], "pressure"),
+    )
+    share = values["total_pa"] / gauge
+    if share > 0.4:
+        yield say(
+            "{share} of the gauge is spent on the way: a wider or shorter hose is the cure, not a "
+            "higher gauge.",
+            share=Amount(share, "share", digits=2),
+        )
+
+
+def _working(ask: Ask, rig: Rig) -> Iterator[Sentence]:
+    yield water_line(ask.temperature)
+    duty = working_point(Rig(rig.water_temperature, Pump(rig.pump.flow, 1e12), rig.hoses, rig.jets, 1.0))
+    for hose, reynolds, loss in zip(rig.hoses, duty.reynolds, duty.segment_losses, strict=True):
+        yield say(
+            "hose {bore} bore, {length}: Re = {reynolds}, loss {loss} = f·(L/d)·ρ·v²/2, f after "
+            "Colebrook-White; couplings left out",
+            bore=Amount(hose.bore, "bore"),
+            length=Amount(hose.length, "length"),
+            reynolds=f"{reynolds:,.0f}",
+            loss=Amount(loss, "pressure"),
+        )
+        if hose.on_reel:
+            yield say(
+                "of it on the reel: {length}, whose coils add friction after Schmidt (1967)",
+                length=Amount(hose.on_reel, "length"),
+            )
+    if rig.below_pump:
+        yield say("height: ρ·g·h, about 0.43 psi a foot or 0.098 bar a metre")
+    if rig.pump.limit < 1e11:
+        yield say("left at the nozzle = gauge − hose loss − height")
+
+
+def compared(ask: Ask, hoses: tuple[Segment, ...]) -> tuple[dict[str, float], tuple[Number, ...]]:
+    """Return what other hoses take at the same flow, with the share the given ones take of it.
+
+    Raises:
+        OutOfRange: If there is no flow to compare at, or no formula at it.
+    """
+    flow, gauge = flow_asked(ask), gauge_asked(ask)
+    if flow is None:
+        raise OutOfRange("without a flow there is no loss to compare")
+    rig = open_rig(ask, flow, gauge, hoses)
+    values, margins = spread_rig(hose_numbers, rig)
+    given = hose_numbers(open_rig(ask, flow, gauge))["hose_loss_pa"]
+    values["given_over_this"] = given / values["hose_loss_pa"]
+    numbers = [
+        Number("hose_loss_pa", "Lost in the hose", Amount(values["hose_loss_pa"], "pressure", margins["hose_loss_pa"]))
+    ]
+    if gauge is not None:
+        numbers.append(
+            Number("nozzle_pa", "Left at the nozzle", Amount(values["nozzle_pa"], "pressure", margins["nozzle_pa"]))
+        )
+    return values, tuple(numbers)
