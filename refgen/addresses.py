@@ -42,9 +42,13 @@ def ref_address(ref: Ref) -> str:
     return record_address(ref.kind, ref.id, ref.item)
 
 
-def handbook_address(machine: str) -> str:
-    """Return the address of a machine's handbook."""
-    return f"machines/{machine}-handbook.html"
+def beside_address(kind: str, name: str, what: str) -> str:
+    """Return the address of a page beside a record's own: a handbook, a trainer's view.
+
+    >>> beside_address("machines", "some-barrow", "handbook")
+    'machines/some-barrow-handbook.html'
+    """
+    return f"{kind}/{name}-{what}.html"
 
 
 def root_of(address: str) -> str:

@@ -8,9 +8,11 @@ from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from refgen.icons import icon_png, icon_svg
+from refgen.logos import Logo, icon_dots
 from refgen.model.company import Brand
 from refgen.stylesheets import used_part
 
+SCRIPTS = ("site", "search", "offline", "class", "quiz")
 ICON_DOTS = (192, 512)
 """Sizes of the PNG icons, which are what phones ask for."""
 
@@ -26,7 +28,8 @@ def site_css(theme_css: str, own_css: str, brand: Brand, names: Collection[str])
     """
     brand_css = (
         f":root {{ --brand-primary: {brand.colours.primary};"
-        f" --brand-on-primary: {brand.colours.on_primary}; }}\n"
+        f" --brand-on-primary: {brand.colours.on_primary};"
+        f" --brand-logo-ground: {brand.colours.logo_ground or brand.colours.primary}; }}\n"
     )
     return f"{used_part(theme_css, names, names, own_css)}\n{own_css}\n{brand_css}"
 
@@ -71,18 +74,29 @@ def web_manifest(brand: Brand, words: Mapping[str, str]) -> str:
     return json.dumps(manifest, ensure_ascii=False, indent=1) + "\n"
 
 
+def icons(brand: Brand, logo: Logo | None) -> dict[str, bytes]:
+    """Return the icons by address, with the logo itself where there is one."""
+    if logo is None:
+        drawn = {f"assets/icon-{dots}.png": icon_png(brand, dots) for dots in ICON_DOTS}
+        return {"assets/icon.svg": icon_svg(brand).encode(), **drawn}
+    svg = logo.icon(brand.colours.logo_ground or brand.colours.primary)
+    drawn = {f"assets/icon-{dots}.png": icon_dots(svg, dots) for dots in ICON_DOTS}
+    return {logo.address: logo.content, "assets/icon.svg": svg.encode(), **drawn}
+
+
 def own_files(
-    templates: Path, theme_css: str, brand: Brand, words: Mapping[str, str]
+    templates: Path,
+    theme_css: str,
+    brand: Brand,
+    words: Mapping[str, str],
+    logo: Logo | None = None,
 ) -> dict[str, bytes]:
     """Return the site's own assets by address."""
     theme = templates / "theme"
     css = site_css(theme_css, (theme / "site.css").read_text("utf-8"), brand, names_in(templates))
     return {
         "assets/site.css": css.encode(),
-        "assets/site.js": (theme / "site.js").read_bytes(),
-        "assets/search.js": (theme / "search.js").read_bytes(),
-        "assets/offline.js": (theme / "offline.js").read_bytes(),
-        "assets/icon.svg": icon_svg(brand).encode(),
-        **{f"assets/icon-{dots}.png": icon_png(brand, dots) for dots in ICON_DOTS},
+        **{f"assets/{name}.js": (theme / f"{name}.js").read_bytes() for name in SCRIPTS},
+        **icons(brand, logo),
         "site.webmanifest": web_manifest(brand, words).encode(),
     }

@@ -15,6 +15,7 @@ from refgen.entries import Entry, read_entry
 from refgen.errors import DataError, Place, Problem, did_you_mean
 from refgen.layers import Key, Laid, Override
 from refgen.linking import Figures, Links, backlinks, moved_records
+from refgen.logos import Logo
 from refgen.messages import read_model
 from refgen.model.base import Model
 from refgen.model.company import Brand, Words
@@ -49,6 +50,7 @@ class Catalog:
     """What is not wrong but should be looked at."""
     every_override: tuple[Override, ...] = ()
     """All that a later layer changed, safety or not."""
+    logo: Logo | None = None
     changed_below: tuple[Problem, ...] = ()
     """What has changed under an override since it was last looked at."""
 

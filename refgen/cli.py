@@ -80,12 +80,12 @@ def new(folder: Path, defaults: bool, **given: str | None) -> None:
 
 @main.command()
 @_config
-@click.option("--lock", is_flag=True, help="Add new addresses to published.yml of each layer.")
+@click.option("--lock", is_flag=True, help="Note what is published, and what overrides rest on.")
 @_told
 def check(config_file: Path, lock: bool) -> None:
     """Tell every mistake in the data, and what should be looked at."""
     from refgen.project import open_project
-    from refgen.reports import check_report, lock_layers
+    from refgen.reports import check_report, lock_layers, note_overrides
 
     project = open_project(config_file)
     catalog = project.catalog()
@@ -93,6 +93,8 @@ def check(config_file: Path, lock: bool) -> None:
     if lock:
         for path, added in lock_layers(catalog, project.layers):
             click.echo(f"{path}: {added} new")
+        for path in note_overrides(catalog, project.own_layers):
+            click.echo(f"{path}: noted what stands below")
 
 
 @main.command()

@@ -44,11 +44,12 @@ def nearest_ground(ground: str, ink: str, least: float = LEAST_CONTRAST) -> str 
     """
     if contrast(ground, ink) >= least:
         return ground
-    coarse = _passing(product(range(0, 256, 17), repeat=3), ink, least)
+    every = range(0, 256, 17)
+    coarse = _passing(product(every, every, every), ink, least)
     best = min(coarse, key=_from(place := _oklab(_rgb(ground))), default=None)
     while best is not None:  # down the slope from there, until no colour around is nearer
-        around = product(*(range(max(0, c - 4), min(255, c + 4) + 1) for c in best))
-        nearer = min(_passing(around, ink, least), key=_from(place))
+        red, green, blue = (range(max(0, c - 4), min(255, c + 4) + 1) for c in best)
+        nearer = min(_passing(product(red, green, blue), ink, least), key=_from(place))
         if nearer == best:
             return _written(best)
         best = nearer

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from refgen import search, worksheet
 from refgen.catalog import Catalog, load_catalog
 from refgen.layers import lay
+from refgen.logos import read_logo
 from refgen.model import KINDS
 from refgen.pages import Page, catalog_json, render_pages
 from refgen.sources import read_sources
@@ -27,7 +28,11 @@ class Site:
 
 def read_catalog(layers: Iterable[Path], shown_from: Path) -> Catalog:
     """Return the checked catalog of some layers, told of relative to a folder."""
-    return load_catalog(lay(read_sources(layers, KINDS, shown_from)))
+    layers = list(layers)
+    laid = lay(read_sources(layers, KINDS, shown_from))
+    brand = laid.singles["brand"].value if "brand" in laid.singles else None
+    logo = read_logo(brand.get("logo") if isinstance(brand, dict) else None, layers, shown_from)
+    return replace(load_catalog(laid), logo=logo)
 
 
 def compose(layers: Iterable[Path], templates: Path, shown_from: Path) -> Site:

@@ -19,8 +19,9 @@ from refgen.units import NotAQuantity, parse_quantity
 
 Figures = Mapping[tuple[str, str, str], Figure]
 Wrong = tuple[str, str]
-# A brace that stands alone: what begins like a citation and is none.
-_STRAY_BRACE = re.compile(r"(?<!\{)\{(?!\{)[^{}\n]{0,40}\}?|(?<!\})\}(?!\})")
+# What someone will have meant as a citation and is none. Other braces, such as those of program
+# text, are shown as typed.
+_STRAY_BRACE = re.compile(r"(?<!\{)\{(?:[\w /#=.-]{0,60}\}(?!\})|[a-z][\w/#-]*(?=[\s.,;:]|$))")
 
 
 class Links:

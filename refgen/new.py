@@ -212,4 +212,3 @@ def _requirement(origin: str, wheel: Path | None) -> str:
     if origin and wheel is None:
         return f"refgen @ {origin}"
     return f"refgen=={__version__}"
-

@@ -61,16 +61,14 @@ def changed_below(
             yield override, in_words(known), in_words(now)
 
 
-def told_changes(
-    overrides: Iterable[Override], noted: Mapping[str, Noted]
-) -> Iterator[Problem]:
+def told_changes(overrides: Iterable[Override], noted: Mapping[str, Noted]) -> Iterator[Problem]:
     """Yield what an author should look at: changes below, and overrides that do nothing now."""
     overrides = [override for override in overrides if override.record[0] != "brand"]
     hint = "Look whether yours still holds, then run 'refgen check --lock'."
     for override, was, now in changed_below(overrides, noted):
         message = f"the layers below said {was}, and now say {now}"
         if override.now is not None:
-            message += f"; here it is {in_words(_kept(override.now))}"
+            message += f"; here it is {said(override.now)}"
         yield Problem(override.place, ".".join(override.path), message, hint)
     standing = {(override.place.layer, _where(override)) for override in overrides}
     for layer, kept in noted.items():
@@ -101,6 +99,11 @@ def write_noted(overrides: Iterable[Override], layer: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+def said(node: Node) -> str:
+    """Return a value as an author would say it, a long one cut short."""
+    return in_words(json.dumps(plain(node), ensure_ascii=False))
+
+
 def in_words(kept: str) -> str:
     """Return a noted value as an author would say it.
 
@@ -115,6 +118,8 @@ def in_words(kept: str) -> str:
         if value.startswith("sha256:"):
             return "something longer"
         return f"'{value}'" if len(value) <= 60 else f"'{value[:60].rsplit(' ', 1)[0]} …'"
+    if isinstance(value, list):
+        return f"a list of {len(value)}"
     return kept if len(kept) <= 60 else "something longer"
 
 

@@ -6,13 +6,13 @@ import hashlib
 import json
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 import jinja2
 
-from refgen import addresses, listings, pictures, worksheet
+from refgen import addresses, comparison, lessons, listings, pictures, worksheet
 from refgen.addresses import ENTRY_KINDS, index_address, record_address
 from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
@@ -23,7 +23,17 @@ from refgen.views import View
 # What macros leave behind; nothing on a page is set in lines.
 _BLANK_LINES = re.compile(r"\n\s*\n")
 
-_SCRIPTS = {"search": ("assets/search.js",), "worksheet": (worksheet.DATA, worksheet.SCRIPT)}
+_CLASS = ("assets/class.js",)
+# Pages beside the one of a record: what is added to its address, template and word, and scripts.
+_BESIDE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
+    "machines": (("handbook", ()),),
+    "lessons": (("trainer", _CLASS), ("sheets", _CLASS)),
+}
+_SCRIPTS = {
+    "lessons": (*_CLASS, "assets/quiz.js"),
+    "search": ("assets/search.js",),
+    "worksheet": (worksheet.DATA, worksheet.SCRIPT),
+}
 """Scripts of the pages that need more than the site's own, by the page's name."""
 
 
@@ -58,7 +68,14 @@ def render_pages(
 ) -> list[Page]:
     """Return every page of the site, sorted by address."""
     renderer = _Renderer(catalog, tables, templates)
-    return sorted(renderer.pages(), key=lambda page: page.address)
+    pages: dict[str, Page] = {}
+    for page in renderer.pages():
+        if other := pages.get(page.address):
+            files = " and ".join(sorted({other.source or other.id, page.source or page.id}))
+            hint = "Rename the record whose page is new."
+            raise RefgenError(f"two pages would stand at {page.address} ({files}). {hint}")
+        pages[page.address] = page
+    return [pages[address] for address in sorted(pages)]
 
 
 def catalog_json(pages: list[Page]) -> str:
@@ -94,12 +111,15 @@ class _Renderer:
         for key, entry in self.catalog.entries.items():
             if key[0] not in ENTRY_KINDS:
                 yield self._record_page(key, entry)
-        for name in self.catalog.machines():
-            yield self._handbook(name)
+        for kind, beside in _BESIDE.items():
+            for name in self.catalog.of_kind(kind):
+                yield from (self._page_beside(kind, name, *one) for one in beside)
         kinds = list(dict.fromkeys(kind for kind, _ in self.catalog.entries))
         for kind in kinds:
             yield self._index_page(kind)
         yield from self._single_pages()
+        if len(self.catalog.machines()) > 1:
+            yield self._page_of_kind("machines", "compare", _CLASS)
         yield from self._moved_pages()
 
     def _record_page(self, key: Key, entry: Entry) -> Page:
@@ -118,19 +138,20 @@ class _Renderer:
             entry.node.place.file,
             record.reviewed.next.isoformat() if record.reviewed and record.reviewed.next else "",
             moved=entry.moved,
+            scripts=_SCRIPTS.get(kind, ()),
         )
 
     def _table(self, key: Key) -> ComputedTable | None:
         return self.tables.get(key[1]) if key[0] == "tables" else None
 
-    def _handbook(self, name: str) -> Page:
-        key = ("machines", name)
-        view = View(self.catalog, addresses.handbook_address(name), key)
-        entry = self.catalog.entries[key]
-        html = self._render("pages/handbook.html", view, r=entry.record)
-        title = view.w["handbook_of"].format(machine=entry.record.title)
+    def _page_beside(self, kind: str, name: str, what: str, scripts: tuple[str, ...]) -> Page:
+        view = View(self.catalog, addresses.beside_address(kind, name, what), (kind, name))
+        entry = self.catalog.entries[kind, name]
+        html = self._render(f"pages/{what}.html", view, r=entry.record)
+        title = view.w[f"{what}_of"].format(title=entry.record.title)
         source = entry.node.place.file
-        return Page(view.address, "machines", f"{name}-handbook", title, title, html, (), source)
+        page = Page(view.address, kind, f"{name}-{what}", title, title, html, (), source)
+        return replace(page, scripts=scripts)
 
     def _index_page(self, kind: str) -> Page:
         view = View(self.catalog, index_address(kind))
@@ -149,6 +170,12 @@ class _Renderer:
         title = view.kind_word(kind)
         return Page(view.address, kind, "index", title, view.w[f"kind_{kind}_about"], html, anchors)
 
+    def _page_of_kind(self, kind: str, name: str, scripts: tuple[str, ...] = ()) -> Page:
+        view = View(self.catalog, record_address(kind, name))
+        title, about = view.w[f"title_{name}"], view.w[f"about_{name}"]
+        html = self._render(f"pages/{name}.html", view)
+        return Page(view.address, kind, name, title, about, html, scripts=scripts)
+
     def _single_pages(self) -> Iterator[Page]:
         for name, address in (
             ("home", addresses.HOME),
@@ -163,7 +190,9 @@ class _Renderer:
             view = View(self.catalog, address)
             word = name.replace("-", "_")
             title = self.catalog.brand.site if name == "home" else view.w[f"title_{word}"]
-            values = {"sheet": worksheet.sheet(view.brand.units_first)} if name == "worksheet" else {}
+            values = (
+                {"sheet": worksheet.sheet(view.brand.units_first)} if name == "worksheet" else {}
+            )
             html = self._render(f"pages/{name}.html", view, **values)
             scripts = _SCRIPTS.get(name, ())
             about = view.w[f"about_{word}"]
@@ -182,7 +211,15 @@ class _Renderer:
     def _render(self, template: str, view: View, **values: Any) -> str:
         try:
             found = self.environment.get_template(template)
-            html = found.render(p=view, w=view.w, listing=listings, picture=pictures, **values)
+            html = found.render(
+                p=view,
+                w=view.w,
+                listing=listings,
+                picture=pictures,
+                teach=lessons,
+                beside=comparison,
+                **values,
+            )
         except jinja2.TemplateSyntaxError as error:
             raise RefgenError(f"{error.filename}:{error.lineno}: {error.message}") from error
         except jinja2.TemplateError as error:

@@ -123,7 +123,7 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         css = sorted((theme / "assets" / "stylesheets").glob("*.min.css"))
         theme_css = "\n".join(path.read_text("utf-8") for path in css)
         catalog = self.site.catalog
-        assets = own_files(self.templates, theme_css, catalog.brand, catalog.w)
+        assets = own_files(self.templates, theme_css, catalog.brand, catalog.w, catalog.logo)
         for address, content in {**self.site.files, **assets}.items():
             files.append(File.generated(config, address, content=content))
         return files
@@ -142,6 +142,7 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         context["refgen"] = {  # type: ignore[typeddict-unknown-key]  # ours, beside MkDocs' own
             "page": ours,
             "brand": self.site.catalog.brand,
+            "logo": self.site.catalog.logo,
             "w": self.site.catalog.w,
             "root": root_of(ours.address),
             "up": self._up(ours),

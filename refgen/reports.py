@@ -7,7 +7,9 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from refgen.catalog import Catalog
+from refgen.layers import Override
 from refgen.model import KINDS
+from refgen.noted import FILE, said, write_noted
 from refgen.published import Lock, write_lock
 
 
@@ -16,19 +18,44 @@ def check_report(catalog: Catalog) -> str:
     count = Counter(kind for kind, _ in catalog.entries)
     parts = [f"{count[kind]} {kind}" for kind in KINDS if count[kind]]
     lines = [f"The data are right: {', '.join(parts)}."]
+    if catalog.changed_below:
+        lines += ["", "Changed underneath what a later layer says:"]
+        lines += [f"  {problem}" for problem in catalog.changed_below]
     if catalog.overrides:
         lines += ["", "Safety texts and limits changed by a later layer:"]
-        for override in catalog.overrides:
-            kind, name = override.record
-            where = f"{override.place.file}:{override.place.line}"
-            what = "hidden" if override.now is None else "changed"
-            path = ".".join(override.path) or "whole record"
-            reason = f" Reason: {override.reason}" if override.reason else ""
-            lines.append(f"  {where}: {kind}/{name} {path} {what}.{reason}")
+        lines += [f"  {_overridden(override)}" for override in catalog.overrides]
     if catalog.advice:
         lines += ["", f"{len(catalog.advice)} to look at:"]
         lines += [f"  {problem}" for problem in catalog.advice]
     return "\n".join(lines)
+
+
+def _overridden(override: Override) -> str:
+    """Return one line on a safety text or limit: where, what, what it was and is, and why."""
+    kind, name = override.record
+    where = f"{override.place.file}:{override.place.line}"
+    path = ".".join(override.path) or "whole record"
+    was = said(override.was)
+    what = f"{was} is hidden." if override.now is None else f"{was}, here {said(override.now)}."
+    reason = f" Reason: {override.reason}" if override.reason else ""
+    return f"{where}: {kind}/{name} {path}: {what}{reason}"
+
+
+def note_overrides(catalog: Catalog, layers: Iterable[Path]) -> list[Path]:
+    """Write each layer's `overrides.yml` anew; return the files that changed."""
+    written = []
+    for layer in layers:
+        path = layer / FILE
+        text = write_noted(catalog.every_override, layer.name)
+        before = path.read_text("utf-8") if path.exists() else ""
+        if text == before:
+            continue
+        if text:
+            path.write_text(text, "utf-8")
+        else:
+            path.unlink()
+        written.append(path)
+    return written
 
 
 def lock_layers(catalog: Catalog, layers: Iterable[Path]) -> list[tuple[Path, int]]:

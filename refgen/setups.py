@@ -24,6 +24,8 @@ SMOOTH_LINER = 1.5e-6
 """Roughness of a thermoplastic liner [m], where none is given."""
 HEADROOM = 0.10
 """Head-room under the unloader's setting [-], where the data tell no other."""
+WEAR_LIMIT = 0.05
+"""Growth of a jet's bore at which it is renewed [-], where the data tell no other."""
 OVERSHOOT = 0.10
 """What an unloader adds as the flow stops [-], where none is given."""
 GAUGE_CLASS = 0.025
@@ -115,6 +117,13 @@ def headroom_of(catalog: Catalog | None) -> float:
     figures = catalog.figures if catalog else {}
     figure = figures.get(("parts", "unloader", "head-room"))
     return figure.is_.si if figure and figure.is_ else HEADROOM
+
+
+def wear_limit_of(catalog: Catalog | None) -> float:
+    """Return the growth of a jet's bore at which it is renewed [-]."""
+    figures = catalog.figures if catalog else {}
+    figure = figures.get(("symptoms", "jets-worn", "wear-limit"))
+    return figure.is_.si if figure and figure.is_ else WEAR_LIMIT
 
 
 def dial_for(pressure: float) -> float:

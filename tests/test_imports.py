@@ -16,19 +16,21 @@ errors swap bundled stylesheets colours
 measures syntax
 units
 nodes
-sources edits
+sources edits vectors
+logos
 layers
 model
 messages references schema addresses icons
 entries
-judging fitting published linking rename new
+noted fitting published linking rename
+judging
 catalog
 hydraulics
 setups reports
 texts
 tables
 pictures worksheet views answers
-listings
+listings lessons comparison
 pages
 search offline assets
 compose

@@ -77,6 +77,33 @@ def test_a_company_may_hide_what_another_layer_published(catalog_of: CatalogOf) 
     catalog_of(base, hides)
 
 
+def test_with_a_hidden_field_go_all_the_addresses_in_it(catalog_of: CatalogOf) -> None:
+    base = {"published": "hazards/injection: [gloves, hospital, no-hands, stand-clear]\n"}
+    hides = "reason: Trial.\nfirst_response: {hide: true}\nfigures: {hide: true}\n"
+    text = "answer: Stay away.\nprevent: [{id: gloves, hide: true}]\n"
+    catalog_of(base, {"hazards/injection": hides + text})
+
+
+def test_with_a_hidden_section_go_the_items_within_it(catalog_of: CatalogOf) -> None:
+    base = {"published": "checklists/weekly: [oil, pump]\n"}
+    sections = "{id: hose, title: H, ticks: [{id: bend, text: B}]}, {id: pump, hide: true}"
+    catalog_of(base, {"checklists/weekly": f"sections: [{sections}]\n"})
+
+
+def test_what_else_vanished_is_not_excused_by_what_was_hidden(catalog_of: CatalogOf) -> None:
+    base = {"published": "hazards/injection: [gloves, mask]\n"}
+    hides = {"hazards/injection": "reason: Trial.\nprevent: [{id: gloves, hide: true}]\n"}
+    message = "company/published.yml:1: 'hazards/injection#mask' was published and is gone"
+    assert told(catalog_of, base, hides) == [message]
+
+
+def test_what_is_only_changed_is_not_excused(catalog_of: CatalogOf) -> None:
+    base = {"published": "hazards/injection: [stop]\n"}
+    changed = {"hazards/injection": "reason: Trial.\nstop: [Someone was hit.]\n"}
+    message = "company/published.yml:1: 'hazards/injection#stop' was published and is gone"
+    assert told(catalog_of, base, changed) == [message]
+
+
 def test_a_company_may_not_hide_what_it_published_itself(catalog_of: CatalogOf) -> None:
     base = {"terms/skid": TERM}
     own = {"terms/skid": "hide: true\n", "published": "terms/skid: []\n"}

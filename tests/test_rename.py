@@ -171,6 +171,21 @@ def test_line_ends_and_a_missing_last_one_are_kept(data: WriteLayers) -> None:
     assert raw == b"title: T\r\nanswer: A.\r\nwas: [skid]\r\n"
 
 
+def test_line_ends_are_kept_within_a_record_too(data: WriteLayers) -> None:
+    text = b"title: T\r\nanswer: A.\r\nknow_by: [K]\r\nmoves:\r\n- id: cut\r\n  text: C.\r\n"
+    layers = data({"deposits/trial": text})
+    rename(layers, "deposits/trial#cut", "slice")
+    kept = b"- id: slice\r\n  was: [cut]\r\n"
+    raw = (layers[0] / "deposits" / "trial.yml").read_bytes()
+    assert raw == text.replace(b"- id: cut\r\n", kept)
+
+
+def test_a_record_written_in_braces_keeps_its_old_id_within_them(data: WriteLayers) -> None:
+    layers = data({"terms/skid": "{title: T, answer: A.}\n"})
+    rename(layers, "terms/skid", "runner")
+    assert read(layers, "terms/runner.yml") == "{was: [skid], title: T, answer: A.}\n"
+
+
 def test_an_old_address_satisfies_the_lock_after_a_rename(layers: list[Path]) -> None:
     (layers[0] / LOCK).write_text("parts/unloader: []\nsymptoms/no-pressure: [dry, leak]\n")
     rename(layers, "parts/unloader", "regulator")

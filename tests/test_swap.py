@@ -137,6 +137,18 @@ def test_a_build_killed_between_two_renames_is_put_right_by_the_next_even_if_tha
     assert [path.name for path in site.parent.iterdir()] == ["site"]
 
 
+def test_what_a_build_killed_at_its_very_end_left_behind_is_cleared_away(
+    site: Path, way: str
+) -> None:
+    former = site.with_name(".site.former")
+    former.mkdir()
+    (former / "index.html").write_text("old")
+    with built_beside(site) as beside:
+        (beside / "index.html").write_text("new")
+    assert files_of(site) == {"index.html": "new"}
+    assert [path.name for path in site.parent.iterdir()] == ["site"]
+
+
 @pytest.mark.skipif(sys.platform != "linux", reason="only Linux swaps in one step")
 def test_on_linux_two_folders_change_places_in_one_step(site: Path, tmp_path: Path) -> None:
     other = tmp_path / "other"

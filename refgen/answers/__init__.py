@@ -17,7 +17,7 @@ from refgen.answers.cold import fill_part, mixture_part
 from refgen.answers.duty import duty_part
 from refgen.answers.engine import engine_part, outlet_part, sheaves_part
 from refgen.answers.feed import suction_part, supply_part, tank_part
-from refgen.answers.guards import mix_ups
+from refgen.answers.guards import mix_ups, which_gallon
 from refgen.answers.hose import hose_part
 from refgen.answers.in_pipe import back_up_part, flow_part
 from refgen.answers.jets import jet_part, lance_part
@@ -74,6 +74,8 @@ class Answer:
     parts: tuple[Part, ...]
     checks: tuple[Sentence, ...] = ()
     """Where a unit or a size may have been mixed up."""
+    reminders: tuple[Sentence, ...] = ()
+    """How what was written has been understood."""
 
     def data(self) -> dict[str, Any]:
         """Return the numbers in SI units under names that say so."""
@@ -89,7 +91,8 @@ class Answer:
 
     def text(self, first: System = "us") -> str:
         """Return the answer as a person reads it."""
-        return "\n".join([*self._lines(first), "", _LAST]) + "\n"
+        reminders = [sentence.text(first) for sentence in self.reminders]
+        return "\n".join([*self._lines(first), "", *reminders, _LAST]) + "\n"
 
     def _lines(self, first: System) -> Iterator[str]:
         yield from (sentence.text(first) for part in self.parts for sentence in part.said)
@@ -145,7 +148,8 @@ def answer(setup: Setup, catalog: Catalog | None = None) -> Answer:
         raise refused[0]
     if not parts:
         raise RefgenError("the setup asks nothing that these values answer")
-    return Answer(tuple(parts), tuple(mix_ups(ask)))
+    parts.sort(key=lambda part: not part.forbids)
+    return Answer(tuple(parts), tuple(mix_ups(ask)), tuple(which_gallon(ask)))
 
 
 def _sentence(text: str) -> str:

@@ -56,9 +56,9 @@ def calibrate_part(ask: Ask) -> Part | None:
             "nozzle_pa": found["nozzle_pa"],
         }
 
-    values, margins = spread_rig(numbers, rig)
-    told = Amount(values["discharge_coefficient"], "plain", margins["discharge_coefficient"], 2)
-    written = f"{values['discharge_coefficient']:.2f}"
+    found = spread_rig(numbers, rig)
+    told = found.amount("discharge_coefficient", "plain", 2)
+    written = f"{found['discharge_coefficient']:.2f}"
     by_number = all(jet.by_number for jet in believed.rig.jets)
     said = [
         say(
@@ -83,16 +83,8 @@ def calibrate_part(ask: Ask) -> Part | None:
         said=tuple(said),
         numbers=(
             Number("discharge_coefficient", "Discharge coefficient", told),
-            Number(
-                "flow_area_share",
-                "Flow area over that believed",
-                Amount(share, "share", margins["flow_area_share"]),
-            ),
-            Number(
-                "nozzle_pa",
-                "Pressure at the nozzle",
-                Amount(values["nozzle_pa"], "pressure", margins["nozzle_pa"]),
-            ),
+            found.number("flow_area_share", "Flow area over that believed", "share"),
+            found.number("nozzle_pa", "Pressure at the nozzle", "pressure"),
         ),
         working=(
             say("nozzle = gauge − hose loss + ρ·g·height; Cd·A = Q/√(2Δp/ρ); Cd = Cd·A over A"),
@@ -142,8 +134,10 @@ def _share(ask: Ask, rig: Rig) -> float:
     by_bore = not all(jet.by_number for jet in ask.rig.jets)
     if abs(share - 1) > FURTHEST or (by_bore and not LEAST <= coefficient <= MOST):
         what = f"a discharge coefficient of {coefficient:.2f}" if by_bore else "such jets"
-        cause = "a jet is worn, or the pump gives less than its plate" if share > 1 else (
-            "a jet is plugged, or the hose is kinked or longer than told"
+        cause = (
+            "a jet is worn, or the pump gives less than its plate"
+            if share > 1
+            else ("a jet is plugged, or the hose is kinked or longer than told")
         )
         raise OutOfRange(f"{what} cannot be believed ({share:.0%} of the flow area told); {cause}")
     return share

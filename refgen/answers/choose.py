@@ -9,10 +9,11 @@ from typing import Any
 from refgen.answers.ask import Ask
 from refgen.answers.duty import duty_numbers
 from refgen.answers.hose import open_rig
-from refgen.answers.spread import spread_rig
+from refgen.answers.spread import Spread, spread_rig
 from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Jet, Rig, area_of_bore, area_of_number, working_point
+from refgen.hydraulics import margins as margins_of
 from refgen.hydraulics.choice import bore_each, fitting_nozzle, numbers_beside
 from refgen.hydraulics.drill import Drill, drills_beside, metric_drills, number_drills
 from refgen.hydraulics.orifice import pressure_for
@@ -21,6 +22,8 @@ from refgen.setups import found_in, jets_of
 
 _REFERENCE_BORE = 1e-3
 _MOST_SHOWN = 5
+_HARDLY = 0.01
+"""A bypass smaller than this share of the flow is not worth telling."""
 
 
 def choose_part(ask: Ask) -> Part | None:
@@ -33,9 +36,7 @@ def choose_part(ask: Ask) -> Part | None:
     room = choose.headroom.si if choose.headroom else 0.0
     coefficient = choose.discharge_coefficient
     jet = area_of_bore(_REFERENCE_BORE, coefficient)
-    rig = replace(
-        open_rig(ask, ask.pump.flow, None), pump=ask.pump, jets=(Jet(1, jet, 0.0),)
-    )
+    rig = replace(open_rig(ask, ask.pump.flow, None), pump=ask.pump, jets=(Jet(1, jet, 0.0),))
 
     def numbers(varied: Rig) -> Mapping[str, float]:
         choice = fitting_nozzle(
@@ -51,10 +52,10 @@ def choose_part(ask: Ask) -> Part | None:
             found[f"bore_m_each_of_{count}"] = bore_each(choice.flow_area, count, min(passes, 1.0))
         return found
 
-    values, margins = spread_rig(numbers, rig)
+    found = spread_rig(numbers, rig)
 
     def number(name: str, title: str, what: str) -> Number:
-        return Number(name, title, Amount(values[name], what, margins[name]))
+        return found.number(name, title, what)
 
     at = "the pump's limit" if not room else "its limit less the head-room"
     return Part(
@@ -63,7 +64,7 @@ def choose_part(ask: Ask) -> Part | None:
         said=(
             say(
                 f"Jets of trade number {{number}} in all take the pump's {{flow}} at {at}.",
-                number=Amount(values["trade_number"], "number"),
+                number=found.amount("trade_number", "number"),
                 flow=Amount(ask.pump.flow, "flow"),
             ),
             say(
@@ -74,11 +75,11 @@ def choose_part(ask: Ask) -> Part | None:
         numbers=(
             number("trade_number", "Trade number of all jets", "number"),
             number("nozzle_pa", "Left at the nozzle", "pressure"),
-            number("hose_loss_pa", "Lost in the hose", "pressure"),
+            *([number("hose_loss_pa", "Lost in the hose", "pressure")] if ask.hoses else []),
         ),
         cases=(
             *_stock(ask, rig),
-            *(_bank(rig, count, values, margins, coefficient) for count in choose.jets),
+            *(_bank(rig, count, found, coefficient) for count in choose.jets),
             *(_tried(rig, tried) for tried in choose.numbers),
         ),
         working=(
@@ -96,15 +97,14 @@ def _by_flow_alone(ask: Ask) -> Part:
     assert ask.flow is not None
     cases = []
     for number in ask.setup.choose.numbers:
-        flow = ask.flow
 
         def pressure(varied: Rig) -> Mapping[str, float]:
             area = varied.jets[0].flow_area
             return {"nozzle_pa": pressure_for(varied.pump.flow, area, ask.water.density)}
 
         jet = Jet(1, area_of_number(number), 0.0, by_number=True)
-        values, margins = spread_rig(pressure, replace(open_rig(ask, flow, None), jets=(jet,)))
-        amount = Amount(values["nozzle_pa"], "pressure", margins["nozzle_pa"])
+        found = spread_rig(pressure, replace(open_rig(ask, ask.flow, None), jets=(jet,)))
+        amount = found.amount("nozzle_pa", "pressure")
         cases.append(
             Case(
                 say(f"Trade number {number:g}"),
@@ -132,20 +132,18 @@ def _by_flow_alone(ask: Ask) -> Part:
     )
 
 
-def _bank(
-    rig: Rig, count: int, values: Mapping[str, float], margins: Mapping[str, Any], cd: float
-) -> Case:
+def _bank(rig: Rig, count: int, found: Spread, cd: float) -> Case:
     """Return the bore of so many equal jets, with the drills and numbers on either side."""
     name = f"bore_m_each_of_{count}"
-    bore, each = values[name], values["trade_number"] / count
+    bore, each = found[name], found["trade_number"] / count
     label = say("One jet") if count == 1 else say(f"{count} equal jets, each of")
     lines: list[Sentence] = []
     drills: list[dict[str, Any]] = []
-    for kind, found in (
+    for kind, beside in (
         ("metric drill", drills_beside(bore, metric_drills())),
         ("US number drill", drills_beside(bore, number_drills())),
     ):
-        for drill in dict.fromkeys(found):
+        for drill in dict.fromkeys(beside):
             if drill is not None:
                 told, data = _with_drill(rig, count, drill, kind, cd)
                 lines.append(told)
@@ -157,11 +155,11 @@ def _bank(
     return Case(
         label,
         (
-            Number("bore_m", "Bore", Amount(bore, "bore", margins[name], 3)),
+            Number("bore_m", "Bore", found.amount(name, "bore", 3)),
             Number("trade_number_each", "Trade number", Amount(each, "number")),
         ),
         {"jets": count, "drills": drills},
-        tuple(lines),
+        more=tuple(lines),
     )
 
 
@@ -194,9 +192,13 @@ def _outcome(rig: Rig) -> tuple[Sentence, dict[str, Any]]:
         "bypass_m3_per_s": duty.bypass,
     }
     left = Amount(duty.nozzle, "pressure")
+    if 0 < duty.bypass < rig.pump.flow * _HARDLY:
+        return say("just at the limit, {left} at the nozzle", left=left), data
     if duty.state == "regulated":
         back = Amount(duty.bypass, "flow", digits=2)
-        return say("unloader opens, {back} goes back, {left} at the nozzle", back=back, left=left), data
+        return say(
+            "unloader opens, {back} goes back, {left} at the nozzle", back=back, left=left
+        ), data
     return say("unloader shut, {left} at the nozzle", left=left), data
 
 
@@ -207,7 +209,7 @@ def _tried(rig: Rig, number: float) -> Case:
     duty = working_point(given)
     label, data = say(f"Trade number {number:g}"), {"trade_number": number, "state": duty.state}
     fields = ("flow", "gauge", "nozzle", "bypass")
-    numbers = duty_numbers(duty, _margins(given), *fields)
+    numbers = duty_numbers(duty, margins_of(given), *fields)
     if duty.state == "full flow":
         said = say("Larger than needed: the pressure falls, nothing is harmed, but it cuts less.")
         return Case(label, numbers, data, (said,))
@@ -221,12 +223,6 @@ def _tried(rig: Rig, number: float) -> Case:
     )
     said = say("Too small: the unloader opens, and part of the flow goes back to the tank.")
     return Case(label, (*numbers, needed), data, (said,))
-
-
-def _margins(rig: Rig) -> Any:
-    from refgen.hydraulics import margins
-
-    return margins(rig)
 
 
 def _stock(ask: Ask, rig: Rig) -> Iterator[Case]:
@@ -244,7 +240,7 @@ def _stock(ask: Ask, rig: Rig) -> Iterator[Case]:
         except OutOfRange:
             continue
         full = duty.state == "full flow"
-        numbers = duty_numbers(duty, _margins(given), "nozzle", "gauge", "bypass", "pull")
+        numbers = duty_numbers(duty, margins_of(given), "nozzle", "gauge", "bypass", "pull")
         label = say("In stock: {title}", title=str(nozzle.title))
         case = Case(label, numbers, {"nozzle": name, "state": duty.state})
         found.append(((not full, -duty.nozzle if full else duty.bypass), case))

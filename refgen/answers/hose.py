@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from refgen.answers.ask import Ask
 from refgen.answers.duty import water_line
-from refgen.answers.spread import spread_rig
+from refgen.answers.spread import Spread, spread_rig
 from refgen.answers.told import Amount, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Jet, Pump, Rig, Segment, working_point
@@ -61,21 +61,17 @@ def hose_part(ask: Ask) -> Part | None:
         return None
     gauge = gauge_asked(ask)
     rig = open_rig(ask, flow, gauge)
-    values, margins = spread_rig(hose_numbers, rig)
-
-    def number(name: str, title: str) -> Number:
-        return Number(name, title, Amount(values[name], "pressure", margins[name]))
-
-    numbers = [number("hose_loss_pa", "Lost in the hose")]
+    found = spread_rig(hose_numbers, rig)
+    numbers = [found.number("hose_loss_pa", "Lost in the hose", "pressure")]
     if ask.below:
-        numbers.append(number("height_pa", "Taken by the height"))
-        numbers.append(number("total_pa", "Both together"))
+        numbers.append(found.number("height_pa", "Taken by the height", "pressure"))
+        numbers.append(found.number("total_pa", "Both together", "pressure"))
     if gauge is not None:
-        numbers.append(number("nozzle_pa", "Left at the nozzle"))
+        numbers.append(found.number("nozzle_pa", "Left at the nozzle", "pressure"))
     return Part(
         name="hose",
         title="Hose",
-        said=tuple(_said(ask, flow, gauge, values)),
+        said=tuple(_said(ask, flow, gauge, found)),
         numbers=tuple(numbers),
         working=tuple(_working(ask, rig)),
         heed=(
@@ -88,13 +84,11 @@ def hose_part(ask: Ask) -> Part | None:
     )
 
 
-def _said(
-    ask: Ask, flow: float, gauge: float | None, values: Mapping[str, float]
-) -> Iterator[Sentence]:
-    lost = Amount(values["hose_loss_pa"], "pressure")
+def _said(ask: Ask, flow: float, gauge: float | None, found: Spread) -> Iterator[Sentence]:
+    lost = found.amount("hose_loss_pa", "pressure")
     yield say("The hose takes {lost} at {flow}.", lost=lost, flow=Amount(flow, "flow"))
     if ask.below:
-        height = values["height_pa"]
+        height = found["height_pa"]
         yield say(
             "The height takes {height} on top, whatever the flow."
             if height > 0
@@ -104,7 +98,7 @@ def _said(
     if gauge is None:
         return
     shown = Amount(gauge, "pressure")
-    if values["nozzle_pa"] <= 0:
+    if found["nozzle_pa"] <= 0:
         yield say(
             "That is more than the {gauge} at the gauge: this flow does not go through. Use a "
             "wider or shorter hose.",
@@ -114,9 +108,9 @@ def _said(
     yield say(
         "With {gauge} at the gauge, {left} is left at the nozzle.",
         gauge=shown,
-        left=Amount(values["nozzle_pa"], "pressure"),
+        left=found.amount("nozzle_pa", "pressure"),
     )
-    share = values["total_pa"] / gauge
+    share = found["total_pa"] / gauge
     if share > 0.4:
         yield say(
             "{share} of the gauge is spent on the way: a wider or shorter hose is the cure, not a "
@@ -127,7 +121,9 @@ def _said(
 
 def _working(ask: Ask, rig: Rig) -> Iterator[Sentence]:
     yield water_line(ask.temperature)
-    duty = working_point(Rig(rig.water_temperature, Pump(rig.pump.flow, 1e12), rig.hoses, rig.jets, 1.0))
+    duty = working_point(
+        Rig(rig.water_temperature, Pump(rig.pump.flow, 1e12), rig.hoses, rig.jets, 1.0)
+    )
     for hose, reynolds, loss in zip(rig.hoses, duty.reynolds, duty.segment_losses, strict=True):
         yield say(
             "hose {bore} bore, {length}: Re = {reynolds}, loss {loss} = f·(L/d)·ρ·v²/2, f after "
@@ -148,8 +144,8 @@ def _working(ask: Ask, rig: Rig) -> Iterator[Sentence]:
         yield say("left at the nozzle = gauge − hose loss − height")
 
 
-def compared(ask: Ask, hoses: tuple[Segment, ...]) -> tuple[dict[str, float], tuple[Number, ...]]:
-    """Return what other hoses take at the same flow, with the share the given ones take of it.
+def compared(ask: Ask, hoses: tuple[Segment, ...]) -> tuple[float, tuple[Number, ...]]:
+    """Return how many times as much the given hoses lose as these, and what these lose.
 
     Raises:
         OutOfRange: If there is no flow to compare at, or no formula at it.
@@ -158,14 +154,9 @@ def compared(ask: Ask, hoses: tuple[Segment, ...]) -> tuple[dict[str, float], tu
     if flow is None:
         raise OutOfRange("without a flow there is no loss to compare")
     rig = open_rig(ask, flow, gauge, hoses)
-    values, margins = spread_rig(hose_numbers, rig)
+    found = spread_rig(hose_numbers, rig)
     given = hose_numbers(open_rig(ask, flow, gauge))["hose_loss_pa"]
-    values["given_over_this"] = given / values["hose_loss_pa"]
-    numbers = [
-        Number("hose_loss_pa", "Lost in the hose", Amount(values["hose_loss_pa"], "pressure", margins["hose_loss_pa"]))
-    ]
+    numbers = [found.number("hose_loss_pa", "Lost in the hose", "pressure")]
     if gauge is not None:
-        numbers.append(
-            Number("nozzle_pa", "Left at the nozzle", Amount(values["nozzle_pa"], "pressure", margins["nozzle_pa"]))
-        )
-    return values, tuple(numbers)
+        numbers.append(found.number("nozzle_pa", "Left at the nozzle", "pressure"))
+    return given / found["hose_loss_pa"], tuple(numbers)

@@ -88,7 +88,7 @@ def _without(ceiling: Ceiling, title: str, condition: str) -> Part:
         )
     heed = (say("{why}", why=str(ceiling.why)),) if ceiling.why else ()
     data = {"setting_pa": None, "jet": str(ceiling.jet), "condition": condition}
-    return Part("setting", "Setting for the pipe", (said,), heed=heed, data=data)
+    return Part("setting", "Setting for the pipe", (said,), heed=heed, data=data, forbids=True)
 
 
 def _allowed(ask: Ask, ceiling: float) -> _Allowed:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import partial
 from math import hypot
 
+from refgen.answers.told import Amount, Number
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Margin, Rig, Variations
 from refgen.hydraulics.variation import INPUTS, Vary
@@ -69,7 +70,29 @@ def warmth(value: float) -> Figure:
 Sum = Callable[..., Mapping[str, float]]
 
 
-def spread(formula: Sum, **figures: Figure) -> tuple[dict[str, float], dict[str, Margin]]:
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """The numbers of a sum by name, each with its margin."""
+
+    values: Mapping[str, float]
+    margins: Mapping[str, Margin]
+
+    def __getitem__(self, name: str) -> float:
+        return self.values[name]
+
+    def __contains__(self, name: str) -> bool:
+        return name in self.values
+
+    def amount(self, name: str, what: str, digits: int | None = None) -> Amount:
+        """Return a number as it is told; `what` is its kind."""
+        return Amount(self.values[name], what, self.margins[name], digits)
+
+    def number(self, name: str, title: str, what: str) -> Number:
+        """Return a number for the list, under a title."""
+        return Number(name, title, self.amount(name, what))
+
+
+def spread(formula: Sum, **figures: Figure) -> Spread:
     """Return the numbers of a sum and the margin of each.
 
     Args:
@@ -87,12 +110,12 @@ def spread(formula: Sum, **figures: Figure) -> tuple[dict[str, float], dict[str,
         ends = [end for end in (figure.low, figure.high) if end != figure.value]
         moves = [partial(formula, **{**values, name: end}) for end in ends]
         swings.append((figure.cause, _found(moves)))
-    return numbers, _combined(numbers, swings)
+    return Spread(numbers, _combined(numbers, swings))
 
 
 def spread_rig(
     formula: Callable[[Rig], Mapping[str, float]], rig: Rig, widths: Variations = WIDTHS
-) -> tuple[dict[str, float], dict[str, Margin]]:
+) -> Spread:
     """Return the numbers that a sum makes of a rig, and the margin of each.
 
     The rig's inputs are moved as for its working point; see `hydraulics.variation`.
@@ -105,7 +128,7 @@ def spread_rig(
     for cause, vary in INPUTS.items():
         moves = [partial(_varied, formula, vary, rig, widths, side) for side in (-1, 1)]
         swings.append((cause, _found(moves)))
-    return numbers, _combined(numbers, swings)
+    return Spread(numbers, _combined(numbers, swings))
 
 
 def _varied(

@@ -43,7 +43,9 @@ class Amount:
         margin = self.margin
         if margin is None or not (margin.lower or margin.upper):
             return ""
-        low = max(self.si - margin.lower, min(self.si, 0.0))
+        low = self.si - margin.lower
+        if self.si >= 0 and self.what not in ("head", "temperature"):
+            low = max(low, 0.0)
         ends = [self._shown(end, first, 3) for end in (low, self.si + margin.upper)]
         (one, other), (high, high_other) = (_apart(text) for text in ends)
         return f"{one} to {high}" + (f" ({other} to {high_other})" if other else "")
@@ -90,6 +92,10 @@ class Sentence:
         }
         return self.template.format(**told)
 
+    def with_more(self, template: str, **amounts: Amount | str) -> Sentence:
+        """Return the sentence with more words, and amounts in them, at its end."""
+        return Sentence(self.template + template, {**self.amounts, **amounts})
+
 
 def say(template: str, **amounts: Amount | str) -> Sentence:
     """Return a sentence; `{name}` in it stands for the amount of that name."""
@@ -114,6 +120,9 @@ class Case:
     numbers: tuple[Number, ...] = ()
     data: Mapping[str, Any] = field(default_factory=dict)
     said: tuple[Sentence, ...] = ()
+    """What is said before the numbers."""
+    more: tuple[Sentence, ...] = ()
+    """What is said after them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +138,7 @@ class Part:
         working: How the numbers came about.
         heed: What must be told with them.
         data: What the data hold besides the numbers.
+        forbids: Whether it forbids the work; then it is told before everything else.
     """
 
     name: str
@@ -139,6 +149,7 @@ class Part:
     working: tuple[Sentence, ...] = ()
     heed: tuple[Sentence, ...] = ()
     data: Mapping[str, Any] = field(default_factory=dict)
+    forbids: bool = False
 
     def values(self) -> dict[str, Any]:
         """Return the part as data: SI numbers, their margins, and what was compared."""
@@ -154,6 +165,7 @@ class Part:
             yield f"  {case.label.text(first)}"
             yield from (f"    {sentence.text(first)}" for sentence in case.said)
             yield from (f"  {line}" for line in number_lines(case.numbers, first))
+            yield from (f"    {sentence.text(first)}" for sentence in case.more)
         if self.working:
             yield from ("", "Working")
             yield from (f"  {line.text(first)}" for line in self.working)

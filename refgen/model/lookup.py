@@ -33,15 +33,39 @@ Computed = Literal[
     "hose-loss",
     "pipe-flow",
     "at-the-nozzle",
+    "settings",
+    "jet-wear",
+    "plugged-jets",
+    "reach",
+    "lance-push",
+    "engine-power",
+    "antifreeze",
+    "tank-time",
+    "turn-round",
+    "air-gap",
+    "full-stack",
+    "jet-speed",
+    "flow-in-pipe",
 ]
 AXES: dict[str, tuple[str, str]] = {
     "nozzle-size": ("flow", "pressure"),
     "nozzle-flow": ("", "pressure"),
     "hose-loss": ("flow", "length"),
     "pipe-flow": ("length", "share"),
+    "jet-wear": ("share", ""),
+    "lance-push": ("flow", "pressure"),
+    "engine-power": ("length", "temperature"),
+    "antifreeze": ("length", "length"),
+    "tank-time": ("volume", "flow"),
+    "turn-round": ("length", ""),
+    "air-gap": ("length", ""),
+    "full-stack": ("length", "length"),
+    "jet-speed": ("pressure", ""),
+    "flow-in-pipe": ("length", "share"),
 }
 """Dimensions of the values down the side and across the top; '' where there are none."""
-JETS_WANTED = ("nozzle-size", "machine-jets")
+JETS_WANTED = ("nozzle-size", "machine-jets", "plugged-jets")
+FLOWS_WANTED = ("flow-in-pipe",)
 
 
 class Assumptions(Model):
@@ -59,6 +83,16 @@ class Assumptions(Model):
     )
     flow: Flow | None = Field(None, description="Flow, where it is not on an axis.")
     length: Length | None = Field(None, description="Length the numbers are for.")
+    dial: Pressure | None = Field(
+        None, description="End of the gauges' dials; left out, one that suits each machine."
+    )
+    gauge_class: Annotated[Quantity, Of("share", "0 %", "10 %")] | None = Field(
+        None, description="Error of the gauges over the end of the dial; 2.5 % if left out."
+    )
+    overshoot: Annotated[Quantity, Of("share", "0 %", "50 %")] | None = Field(
+        None, description="What the unloader adds as the flow stops; 10 % if left out."
+    )
+    bend_at: Length | None = Field(None, description="How far in the bend lies.")
     manning_n: Annotated[float, Field(ge=0.008, le=0.035, allow_inf_nan=False)] = Field(
         0.013, description="Manning's n of the pipe's wall."
     )
@@ -90,6 +124,7 @@ class Table(Record):
     jets: tuple[Annotated[int, Field(ge=1, le=60)], ...] = Field(
         (), description="Numbers of equal jets to give a size for."
     )
+    flows: tuple[Flow, ...] = Field((), description="Flows, a grid each.")
     assume: Assumptions = Field(Assumptions(), description="What is taken for granted.")
     given_columns: tuple[GivenColumn, ...] = Field((), description="Columns of a given table.")
     given_rows: tuple[GivenRow, ...] = Field((), description="Rows of a given table.")
@@ -129,6 +164,10 @@ class Table(Record):
         if bool(self.jets) != wanted:
             hint = "Give numbers of equal jets, such as 'jets: [4, 6, 8]'."
             raise _misfit(self.compute, "jets", wanted, hint if wanted else "Take it out.")
+        wanted = self.compute in FLOWS_WANTED
+        if bool(self.flows) != wanted:
+            hint = "Give flows, such as 'flows: [4 gpm, 18 gpm]'."
+            raise _misfit(self.compute, "flows", wanted, hint if wanted else "Take it out.")
         return self
 
 

@@ -233,9 +233,9 @@ class Setup(Model):
             yield "choose", "needs a pump", pump
         if self.choose and not pressure and not self.choose.numbers:
             yield "choose", "needs the pump's pressure", "Give 'pressure: …' under 'pump:'."
-        if change and (change.worn_by or change.plugged or change.pulse or change.throttle):
-            if self.nozzle is None:
-                yield "what_if", "needs a nozzle", "Give 'nozzle: id', or its jets."
+        jets = change and (change.worn_by or change.plugged or change.pulse or change.throttle)
+        if jets and self.nozzle is None:
+            yield "what_if", "needs a nozzle", "Give 'nozzle: id', or its jets."
         if change and (change.bores or change.hoses) and not (flow and hoses):
             yield "what_if", "needs a flow and the hoses", "Give 'pump:' and 'hoses:'."
         if change and not any(getattr(change, name) for name in type(change).model_fields):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
+from pydantic_core import PydanticCustomError
 
 from refgen.model.base import AnyRef, Item, LocalItem, Plain, SourceRef, Text, Time
 from refgen.model.record import Record
@@ -14,6 +15,7 @@ class LessonStep(Item):
     """One stretch of a lesson."""
 
     title: Plain = Field(description="What it is about.")
+    time: Time | None = Field(None, description="How long it takes, for the trainer's plan.")
     pages: tuple[AnyRef, ...] = Field((), description="Pages, steps and tables, as kind/id#item.")
     say: Text | None = Field(None, description="Notes for the trainer.")
     task: Text | None = Field(None, description="Practical task.")
@@ -35,6 +37,18 @@ class QuizQuestion(Item):
     answers: tuple[QuizAnswer, ...] = Field(min_length=2, description="The answers offered.")
     proof: AnyRef = Field(description="The page that proves it, as kind/id#item.")
 
+    @model_validator(mode="after")
+    def _has_both_kinds(self) -> QuizQuestion:
+        if len({answer.right for answer in self.answers}) != 2:
+            hint = "Mark at least one answer 'right: true', and leave at least one wrong."
+            raise PydanticCustomError("quiz", "cannot be answered right and wrong", {"hint": hint})
+        return self
+
+    @property
+    def rights(self) -> int:
+        """How many of its answers are right."""
+        return sum(answer.right for answer in self.answers)
+
 
 class Lesson(Record):
     """A trainer's path through the reference."""
@@ -46,6 +60,20 @@ class Lesson(Record):
     need: tuple[Text, ...] = Field((), description="What the trainer needs.")
     steps: tuple[LessonStep, ...] = Field(min_length=1, description="The lesson in order.")
     questions: tuple[QuizQuestion, ...] = Field((), description="Questions at the end.")
+
+    @model_validator(mode="after")
+    def _steps_fit_in(self) -> Lesson:
+        taken = sum(step.time.si for step in self.steps if step.time is not None)
+        if taken > self.time.si + 1:
+            details = {
+                "taken": f"{taken / 60:.0f} min",
+                "time": str(self.time),
+                "hint": "Raise its time, or shorten a step.",
+                "at": ("time",),
+            }
+            message = "its steps take {taken}, more than {time}"
+            raise PydanticCustomError("time", message, details)
+        return self
 
 
 class Term(Record):

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from refgen.addresses import record_address
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Duty, Margins, Rig, margins, working_point
 from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
 from refgen.setups import STANDARD_WATER, jets_of, pump_of, segment_of
+from refgen.tables.grid import Cell, Grid, Head
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +41,51 @@ def fed_by(
         carried: The hose.
         temperature: Temperature of the water [K].
     """
-    machine = catalog.machines()[name]
+    machine = catalog.entries["machines", name].record
+    assert isinstance(machine, Machine)
     hose = catalog.entries["hoses", carried.hose.id].record
     assert isinstance(hose, Hose)
     return [
         _fed(catalog, name, machine, carried, hose, ref.id, temperature)
         for ref in machine.nozzles_for(carried)
     ]
+
+
+def machine_grids(
+    catalog: Catalog,
+    columns: tuple[Head, ...],
+    cells: Callable[[Fed], tuple[Cell, ...]],
+    temperature: float = STANDARD_WATER,
+) -> tuple[list[Grid], list[Fed]]:
+    """Return a grid for each machine, a row for each hose and nozzle, and what the rows are of.
+
+    Args:
+        catalog: The records.
+        columns: Heads of the columns.
+        cells: The cells of one row.
+        temperature: Temperature of the water [K].
+    """
+    words = catalog.w
+    grids: list[Grid] = []
+    every: list[Fed] = []
+    for name, machine in catalog.machines().items():
+        rows = []
+        for carried in machine.hoses:
+            for fed in fed_by(catalog, name, carried, temperature):
+                nozzle = catalog.entries["nozzles", fed.nozzle].record
+                title = words["hose_with_nozzle"].format(hose=fed.hose.title, nozzle=nozzle.title)
+                address = record_address("machines", name, carried.id)
+                head = Head(title, address, f"{name}-{carried.id}-{fed.nozzle}", name)
+                rows.append((head, cells(fed)))
+                every.append(fed)
+        if rows:
+            grids.append(Grid(machine.title, words["hose_and_nozzle"], columns, tuple(rows)))
+    return grids, every
+
+
+def row_ids(grids: Iterable[Grid]) -> tuple[str, ...]:
+    """Return the ids of the rows that have one."""
+    return tuple(head.id for grid in grids for head, _ in grid.rows if head.id)
 
 
 def strongest(fed: Iterable[Fed]) -> Fed | None:

@@ -51,6 +51,18 @@ class Grid:
 
 
 @dataclass(frozen=True, slots=True)
+class Working:
+    """How the numbers of a table came about."""
+
+    formulas: tuple[str, ...] = ()
+    """Each formula on a line, with what its letters stand for."""
+    example: str = ""
+    """One cell worked out, values with their units."""
+    sources: tuple[str, ...] = ()
+    """Ids of the sources of the formulas."""
+
+
+@dataclass(frozen=True, slots=True)
 class ComputedTable:
     """A table ready to be shown, with its numbers as data."""
 
@@ -61,6 +73,7 @@ class ComputedTable:
     ids: tuple[str, ...] = field(default=())
     heed: tuple[str, ...] = ()
     """Lines that stand before the numbers."""
+    working: Working = Working()
 
     def csv(self) -> str:
         """Return the records as CSV with one head line."""

@@ -18,7 +18,7 @@ from refgen.measures import System
 from refgen.worksheet.constants import constants
 from refgen.worksheet.fields import Field
 from refgen.worksheet.fleet import fleet
-from refgen.worksheet.scripts import worksheet_script
+from refgen.worksheet.scripts import shortened, whole_script
 from refgen.worksheet.setup_form import ANSWERS, DIFFERENCES, SETUP, changes
 from refgen.worksheet.sums import SUMS, Sum
 from refgen.worksheet.symbols import shown_pairs, units
@@ -29,7 +29,8 @@ DATA = "assets/worksheet-data.js"
 SCRIPT = "assets/worksheet.js"
 """Addresses of data and script, from the site's root; the data run first."""
 
-_WORD = re.compile(r"\bws_[a-z0-9_]+\b|(?<=\")(?:copied|copy_failed)(?=\")")
+_WORD = re.compile(r"\bws_[a-z0-9_]+\b|(?<=\.)copied\b")
+_CONSTANT = re.compile(r"\bk\.(\w+)")
 _DIGITS = "0123456789abcdefghijklmnopqrstuvwxyz"
 
 
@@ -53,15 +54,17 @@ def sheet(first: System) -> Sheet:
 def worksheet_files(catalog: Catalog, theme: Path) -> dict[str, bytes]:
     """Return the page's script and the data it needs, by address.
 
-    The script holds no sentence: it asks for words by name, and those names, which nobody reads
-    on a phone, become short ones in both files.
+    The script holds no sentence: it asks for words by name. Those names, and those of constants,
+    are no use to a phone, and become short ones in both files.
 
     Args:
         catalog: The records, and the words of the interface.
         theme: Folder of the theme's scripts.
     """
-    script = worksheet_script(theme)
-    data = _data(catalog)
+    script, data = whole_script(theme), _data(catalog)
+    short = {name: f"${_code(place)}" for place, name in enumerate(data["constants"])}
+    script = shortened(_CONSTANT.sub(lambda match: f"k.{short[match[1]]}", script))
+    data["constants"] = {short[name]: value for name, value in data["constants"].items()}
     told = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
     uses = Counter(_WORD.findall(script))
     names = [*[name for name, _ in uses.most_common()], *_WORD.findall(told)]

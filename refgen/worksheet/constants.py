@@ -25,7 +25,7 @@ from refgen.hydraulics import (
     water,
 )
 from refgen.measures import PSI
-from refgen.setups import DIALS, SMOOTH_LINER, STANDARD_WATER
+from refgen.setups import DIALS, STANDARD_WATER
 from refgen.units import parse_quantity
 from refgen.worksheet.limits import range_of
 
@@ -108,7 +108,6 @@ def constants() -> dict[str, Any]:
         "heat": derate._HEAT,
         "highest": derate.HIGHEST,
         "freezing": antifreeze._FREEZING,
-        "strongest": antifreeze.STRONGEST,
         "criticalTemperature": suction._CRITICAL_TEMPERATURE,
         "criticalPressure": suction._CRITICAL_PRESSURE,
         "saturation": suction._SATURATION,
@@ -117,7 +116,6 @@ def constants() -> dict[str, Any]:
         "bracedAbove": lance.BRACED_ABOVE,
         "machineAbove": lance.MACHINE_ABOVE,
         "standardWater": STANDARD_WATER,
-        "smoothLiner": SMOOTH_LINER,
         "dials": [end * PSI for end in DIALS],
         "gaugeClass": GAUGE_CLASS,
         "bores": [(text, parse_quantity(text).si) for text in NOMINAL_BORES],

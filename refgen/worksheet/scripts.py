@@ -33,19 +33,11 @@ _KEPT = frozenset(
     addEventListener clearTimeout decodeURIComponent document encodeURIComponent history isFinite
     localStorage location navigator setTimeout window""".split()
 )
+_AS_SHORT = {"true": "!0", "false": "!1"}
 _SMALL = "abcdefghijklmnopqrstuvwxyz"
 _CAPITALS = _SMALL.upper()
 
 Token = tuple[str, str]
-
-
-def worksheet_script(theme: Path) -> str:
-    """Return the parts as one classic script.
-
-    Args:
-        theme: Folder of the theme's files.
-    """
-    return shortened(whole_script(theme))
 
 
 def whole_script(theme: Path) -> str:
@@ -83,7 +75,7 @@ def shortened(script: str) -> str:
     for place, (_, text) in enumerate(tokens):
         if regions[place] != region:
             local, small, region = {}, _names(_SMALL), regions[place]
-        word = text
+        word = _AS_SHORT.get(text, text.removeprefix("0") if text.startswith("0.") else text)
         if variables[place]:
             word = shared.get(text) or local.get(text) or local.setdefault(text, next(small))
         said.append(word)
@@ -99,7 +91,7 @@ def _joined(words: list[str]) -> Iterator[str]:
         if skip:
             skip = False
             continue
-        if fresh:
+        if fresh and re.match(r"[\w$]", word):  # what follows an object's end begins nothing
             begun[-1] = word
         fresh = word in ("{", ";", "}")
         if word in ("{", "(", "["):

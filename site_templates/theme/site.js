@@ -95,7 +95,7 @@
         link.addEventListener("click", function () {
           try {
             sessionStorage.setItem("refgen:lesson", JSON.stringify({
-              to: link.pathname, from: location.pathname + "#" + step.id,
+              to: link.pathname, from: location.pathname + location.search + "#" + step.id,
               step: index + 1, steps: steps.length, title: document.querySelector("h1").textContent
             }));
           } catch (e) { /* the browser's own way back remains */ }

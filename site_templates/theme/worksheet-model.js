@@ -100,7 +100,7 @@ function loss(segment, flow) {
     return lost * (1 + segment.high * pow(reynolds, 0.25));
   }
   const word = gap(segment, reynolds);
-  if (word) refuse(word, { value: "" });
+  if (word) refuse(word);
   return 64 / segment.perFlow * segment.straight * flow;
 }
 function gap(segment, reynolds) {
@@ -157,13 +157,9 @@ function flowPath(hoses, area, water) {
       if (demand(low) <= target) return [bisect(target, low, high), target];
       above = low;
     }
-    for (const justThere of [above, above * (1 - 1e-9)]) {
-      segments.forEach((segment, place) => {
-        const word = gap(segment, segment.perFlow * justThere);
-        if (word) refuse(word, { value: place + 1 });
-      });
-    }
-    return refuse("ws_no_flow_fits");
+    const words = [above, above * (1 - 1e-9)].flatMap(flow =>
+      segments.map(segment => gap(segment, segment.perFlow * flow)));
+    return refuse(words.find(Boolean) || "ws_no_flow_fits");
   };
   // The flow that takes the pressure `target`, or `most` if even that takes less; and what it takes.
   const flowAt = (target, most) => attempt(() => {
@@ -306,7 +302,7 @@ function solve(rig, more = () => ({}), widths = k.widths) {
     if (!varied) left.push(cause);
     return varied;
   }).filter(Boolean)]);
-  return { ...duty, margins: combined(duty, swings), left_out: [...new Set(left)] };
+  return { ...duty, margins: combined(duty, swings), left_out: left };
 }
 
 // ---- open channel and transport

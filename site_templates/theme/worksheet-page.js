@@ -169,7 +169,11 @@ function readRig(wrong) {
     pump: { flow: pumpNow.flow, pressure: pumpNow.pressure, unloader: pumpNow.unloader ?? null },
     hoses: rows.hose.map(row => {
       const hose = valuesOf(row.fields, wrong);
-      return { ...hose, onReel: hose.onReel || 0, reel: hose.reel ?? null, stock: data.hoses[row.id] || {} };
+      const stock = data.hoses[row.id] || {};
+      return {
+        ...hose, onReel: hose.onReel || 0, reel: hose.reel ?? null,
+        tag: siOf(stock.rating, "pressure"), warmest: siOf(stock.warmest, "temperature")
+      };
     }),
     jets: rows.jet.map(row => {
       const jet = valuesOf(row.fields, wrong), byNumber = jet.number !== undefined;
@@ -199,7 +203,7 @@ function beside(rig, duty) {
     const bends = Array(job.bends).fill({ at: job.bendAt || 0, angle: PI / 2 });
     for (const [id, friction] of [["near", k.hardFriction], ["far", k.easyFriction]]) {
       const to = attempt(() => reach(duty.pull, max(...weights), friction, rise, bends));
-      if (to !== null) found[id] = min(to, sum(rig.hoses, hose => hose.length));
+      if (to !== null) found[id] = min(to, job.hose);
     }
   }
   found.push = reaction(duty.flow, duty.jet_velocity, water.density);
@@ -216,7 +220,7 @@ function beside(rig, duty) {
     }
   }
   if (limits.most && !limits.ceiling.jet) {
-    const ratings = rig.hoses.map(hose => siOf(hose.stock.rating, "pressure") || Infinity);
+    const ratings = rig.hoses.map(hose => hose.tag || Infinity);
     const limit = limitOf(rig.pump), dial = k.dials.find(end => limit <= end * 2 / 3) ?? limit * 1.5;
     found.setting = attempt(() => regulatorSetting(limits.most, k.gaugeClass * dial, job.overshoot, rig.below, water.density, [rig.pump.pressure, ...ratings])) ?? undefined;
   }
@@ -241,9 +245,8 @@ function cautionsOf(rig, duty) {
   add(rig.temperature > limits.heat, "warning", "ws_too_warm", { limit: limits.heat && inBoth(limits.heat, "temperature") });
   add(nozzleRecord && limits.keepOff.includes(nozzleRecord.pattern), "warning", "ws_keep_off");
   rig.hoses.forEach((hose, i) => {
-    const tag = siOf(hose.stock.rating, "pressure");
-    add(limit > tag, "danger", "ws_over_tag", { number: i + 1, limit: values.limit, tag: tag && pressureIn(tag) });
-    add(rig.temperature > siOf(hose.stock.warmest, "temperature"), "warning", "ws_hose_warm", { number: i + 1 });
+    add(limit > hose.tag, "danger", "ws_over_tag", { number: i + 1, limit: values.limit, tag: hose.tag && pressureIn(hose.tag) });
+    add(rig.temperature > hose.warmest, "warning", "ws_hose_warm", { number: i + 1 });
   });
   add(rig.pump.unloader > rig.pump.pressure, "warning", "ws_unloader_above");
   add(duty.pull < 0, "danger", "ws_pushes_out");
@@ -251,7 +254,6 @@ function cautionsOf(rig, duty) {
   add(!duty.full && duty.flow, "caution", "ws_never_raise");
   add(job.stiff < job.pipe, "warning", "ws_say_turns");
   add(job.stiff >= job.pipe && job.stiff < k.careful * job.pipe, "caution", "ws_say_may_turn");
-  add(duty.push > k.bracedAbove, "warning", hold(duty.push));
   add(duty.brim, "caution", "ws_runs_full");
   add(duty.engine > pumpNow.power, "caution", "ws_engine_short");
   add(duty.left_out.length, "notice", "ws_left_out");
@@ -275,12 +277,12 @@ function showCautions(found) {
 // ---- answers
 function showRow(box, value, margin) {
   const there = isFinite(value) && value !== null, what = box.dataset.as;
-  box.hidden = !there;
+  if (box.hidden === there) box.hidden = !there;
   if (!there) return;
-  const [first, other] = both(value, what, digitsBorne(value, margin));
-  setText(the("b", box), first);
-  setText(the("span", box), other && "(" + other + ")");
-  setText(the("small", box), margin ? mayBe(value, margin, what, w[margin.cause]) : "");
+  const [first, other] = both(value, what, 3), [big, small, note] = box.lastElementChild.children;
+  setText(big, first);
+  setText(small, other && "(" + other + ")");
+  setText(note, margin ? mayBe(value, margin, what, w[margin.cause]) : "");
 }
 
 // ---- what if
@@ -321,7 +323,8 @@ function changedRig(rig, duty) {
 function showWhatIf(rig, duty) {
   let then = null, line = w.ws_tap_one;
   for (const chip of all("[data-if]")) {
-    chip.setAttribute("aria-pressed", String((ifs[chip.dataset.if] || "") === chip.value));
+    const on = String((ifs[chip.dataset.if] || "") === chip.value);
+    if (chip.getAttribute("aria-pressed") !== on) chip.setAttribute("aria-pressed", on);
   }
   the("[data-chips=unloader]").hidden = !duty.setting;
   for (const faces of ["rear", "front"]) {
@@ -342,8 +345,8 @@ function showWhatIf(rig, duty) {
     for (const row of all("[data-d]")) {
       const id = row.dataset.d, what = row.dataset.as, margin = then.margins[id], by = then[id] - duty[id];
       setText(row.cells[1], both(duty[id], what, 3)[0]);
-      setText(the("b", row), inBoth(then[id], what, digitsBorne(then[id], margin)));
-      setText(the("small", row), mayBe(then[id], margin, what));
+      setText(row.cells[2].firstChild, inBoth(then[id], what));
+      setText(row.cells[2].lastChild, mayBe(then[id], margin, what));
       setText(row.cells[3], (by > 0 ? "+" : "") + both(by, what, 2)[0]);
     }
   }
@@ -411,9 +414,11 @@ function update() {
   const wrong = [], rig = readRig(wrong), headline = the(".answer");
   let duty = null, line = "";
   readLimits();
+  job.hose = sum(rig.hoses, hose => hose.length);
   if (!wrong.length) {
     try {
-      duty = solve(rig, beside);
+      duty = solve(rig);
+      duty = { ...duty, ...beside(rig, duty) };
       line = duty.full ? w.ws_full_flow : regulated(duty, rig.pump.flow);
     } catch (error) { line = sayRefusal(error); }
   }
@@ -431,23 +436,27 @@ function update() {
   if (duty) showAll(rig, duty);
   keepAddress();
 }
-function showAll(rig, duty) {
-  for (const box of all("[data-v]", the(".ws-answers"))) {
-    const id = box.dataset.v;
-    showRow(box, duty[id], duty.margins[id]);
+function showRows(duty, from, to) {
+  for (const box of all("[data-v]", the(".ws-answers")).slice(from, to)) {
+    showRow(box, duty[box.dataset.v], duty.margins[box.dataset.v]);
   }
+}
+function showAll(rig, duty) {
+  showRows(duty, 0, 6);
   showCautions(cautionsOf(rig, duty));
   const then = showWhatIf(rig, duty), now = then || duty;
   for (const cell of all("[data-now]")) {
     const id = cell.dataset.now, what = KINDS[id], by = now[id] - duty[id];
-    const [first, other] = both(now[id], what, digitsBorne(now[id], now.margins[id]));
-    setText(the("b", cell), first);
-    setText(the("span", cell), then ? (by > 0 ? "+" : "") + both(by, what, 2)[0] : other);
+    const [first, other] = both(now[id], what, 3);
+    setText(cell.children[1], first);
+    setText(cell.children[2], then ? (by > 0 ? "+" : "") + both(by, what, 2)[0] : other);
   }
   the(".ws-now").classList.toggle("ws-over", now.nozzle > limits.most || Boolean(limits.ceiling && limits.ceiling.jet));
-  // Pictures, proposals and what is read out follow once the answers stand.
+  // What lies further down follows once the first answers stand, and is read out then.
   clearTimeout(laterTimer);
   laterTimer = setTimeout(() => {
+    showRows(solve(rig, beside), 6);
+    the("[data-v=push] small").append(". " + w[hold(duty.push)]);
     drawWalk(the("#ws-walk"), rig, duty, limits.most);
     drawCurves(the("#ws-curves"), rig, duty);
     the("#ws-pipe").parentNode.hidden = duty.brim === undefined;
@@ -505,11 +514,10 @@ function takeYaml(text) {
 }
 const ACTS = {
   copy: () => {
-    const address = location.href.split("#")[0] + "#" + encode(collect()), note = the("#ws-yaml-note");
+    // Where nothing may be copied, the address stands there to be copied by hand.
+    const address = location.href.split("#")[0] + "#" + encode(collect());
     the("#ws-yaml").value = address;
-    const done = word => () => setText(note, w[word]);
-    if (!navigator.clipboard) done("copy_failed")();
-    else navigator.clipboard.writeText(address).then(done("copied"), done("copy_failed"));
+    navigator.clipboard?.writeText(address).then(() => setText(the("#ws-yaml-note"), w.copied));
   },
   save: () => {
     const text = toYaml(collect()), link = el("a", { download: "setup.yml" });
@@ -548,6 +556,6 @@ if (place) {
   place.hidden = false;
 }
 data.model = {
-  solve: solve, partFull: partFull, parse: parse, toYaml: toYaml, fromYaml: fromYaml,
+  solve: solve, workingPoint: workingPoint, causes: k.causes, partFull: partFull, parse: parse, toYaml: toYaml, fromYaml: fromYaml,
   encode: encode, decode: decode, sumUp: sumUp, grain: largestGrainMoved, waterAt: waterAt, show: show
 };

@@ -106,7 +106,7 @@ function unpackedRow(text, fields) {
 // Reads an address; `told` collects the sentences on what could not be taken.
 function decode(hash, told) {
   const setup = emptySetup(), named = new Set();
-  const pairs = hash.replace(/^#/, "").slice(0, 4000).split("&").slice(0, 80).map(part => {
+  const pairs = hash.slice(1, 4000).split("&").slice(0, 80).map(part => {
     const at = part.indexOf("=");
     return at < 0 ? ["", ""] : [part.slice(0, at), part.slice(at + 1)];
   });

@@ -8,7 +8,11 @@ const BY_SYMBOL = new Map(UNITS.map(unit => [unit.symbol, unit]));
 const NUMBER = /^([-−+]?)\s*(?:(?:(\d+)[ -])?(\d+)\/(\d+)|(\d+(?:\.\d+)?|\.\d+))\s*([^\d\s.].*)?$/;
 const VULGAR = { "½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
 
-function unitsOf(dimension) { return UNITS.filter(unit => unit.dimension === dimension); }
+const BY_DIMENSION = new Map();
+for (const unit of UNITS) {
+  BY_DIMENSION.set(unit.dimension, [...unitsOf(unit.dimension), unit]);
+}
+function unitsOf(dimension) { return BY_DIMENSION.get(dimension) || []; }
 function unitNamed(dimension, name) {
   const units = unitsOf(dimension), low = name.toLowerCase();
   return units.find(unit => unit.names.includes(name)) ||
@@ -78,13 +82,10 @@ function inBoth(si, what, digits = 3) {
   const [first, other] = both(si, what, digits);
   return other ? first + " (" + other + ")" : first;
 }
-// How far a value can be off: as many digits as it bears, and the span in words.
-function digitsBorne(value, margin) {
-  return margin && max(margin.lower, margin.upper) > abs(value) * 0.1 ? 2 : 3;
-}
+// How far a value can be off, in words.
 function mayBe(value, margin, what, cause) {
   if (!margin.lower && !margin.upper) return w.ws_exact;
-  const low = value < 0 ? value - margin.lower : max(value - margin.lower, what === "temperature" || what === "force" ? -Infinity : 0);
+  const least = value - margin.lower, low = what === "force" ? least : max(least, min(value, 0));
   return say(cause ? "ws_may_be" : "ws_may_be_only",
     { low: both(low, what, 3)[0], high: both(value + margin.upper, what, 3)[0], cause: cause && cause.toLowerCase() });
 }

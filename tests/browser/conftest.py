@@ -172,6 +172,14 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
+@pytest.fixture(scope="session")
+def quillfen(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Folder of the second invented company's site; not to be changed."""
+    folder = tmp_path_factory.mktemp("quillfen") / "site"
+    replace(open_project(ROOT / "tests" / "quillfen" / "mkdocs.yml"), site=folder).build()
+    return folder
+
+
 @pytest.fixture
 def server_of() -> Iterator[Callable[[Path], Server]]:
     """Serve a folder until the test ends, or until `.stop()`."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -31,6 +32,14 @@ def read(site: Path) -> dict[str, ReadPage]:
     return {
         path.relative_to(site).as_posix(): read_page(path) for path in sorted(site.rglob("*.html"))
     }
+
+
+@pytest.fixture(scope="session")
+def quillfen(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Folder of the second invented company's site: other machines, metric, a lower ceiling."""
+    folder = tmp_path_factory.mktemp("quillfen") / "site"
+    replace(open_project(ROOT / "tests" / "quillfen" / "mkdocs.yml"), site=folder).build()
+    return folder
 
 
 @pytest.fixture

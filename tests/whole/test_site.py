@@ -36,6 +36,8 @@ def test_every_link_leads_to_a_file_and_every_anchor_to_an_id(read: Pages, site:
             target, anchor = resolve(address, link)
             if not (site / target).is_file():
                 dead.append(f"{address}: {link}")
+            elif "=" in anchor:  # a setup for the worksheet, not a place on the page
+                continue
             elif anchor and target in read and anchor not in read[target].ids:
                 dead.append(f"{address}: {link} (no such anchor)")
     assert dead == []

@@ -1,0 +1,111 @@
+"""What worn jets do to pressure and pull, and what the gauge of each machine then shows."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from refgen.catalog import Catalog
+from refgen.errors import OutOfRange
+from refgen.hydraulics import Duty, working_point
+from refgen.hydraulics.wear import pressure_when_worn, worn
+from refgen.model.lookup import Table
+from refgen.setups import STANDARD_WATER, wear_limit_of
+from refgen.tables.duties import Fed, machine_grids, row_ids
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.shape import both, in_words, kept, percent
+from refgen.units import PSI
+
+Record = dict[str, float | int | str | None]
+
+
+def jet_wear(table: Table, catalog: Catalog) -> ComputedTable:
+    """Return pressure and pull left by growth of the bores, and each machine's gauge then."""
+    words, first = catalog.w, catalog.brand.units_first
+    limit = wear_limit_of(catalog)
+    temperature = table.assume.water.si if table.assume.water else STANDARD_WATER
+    growths = [quantity.si for quantity in table.rows]
+    rows, records = [], []
+    for quantity in table.rows:
+        growth = quantity.si
+        left, pull = pressure_when_worn(1.0, growth), 1 / (1 + growth) ** 2
+        do = words["renew_jets"] if growth >= limit else words["still_good"]
+        cells = (Cell((percent(left),)), Cell((percent(pull),)), Cell(words=do))
+        rows.append((Head(str(quantity)), cells))
+        records.append(_record({"growth": growth, "pressure_left": left, "pull_left": pull}))
+    heads = ("left_at_nozzle", "pull", "what_to_do")
+    any_nozzle = Grid(
+        words["worn_at_full_flow"],
+        words["bores_grown_by"],
+        tuple(Head(words[name]) for name in heads),
+        tuple(rows),
+    )
+    found: list[tuple[Fed, list[Duty | None]]] = []
+
+    def cells_of(fed: Fed) -> tuple[Cell, ...]:
+        duties = [_duty(fed, growth) for growth in (0.0, *growths)]
+        found.append((fed, duties))
+        if fed.duty is None:
+            return (Cell(reason=fed.reason),) * len(duties)
+        return tuple(
+            Cell(reason=words["no_formula_here"])
+            if duty is None
+            else Cell((both(duty.gauge, "pressure", first, 2),))
+            for duty in duties
+        )
+
+    columns = (Head(words["as_new"]), *(Head(str(quantity)) for quantity in table.rows))
+    grids, _ = machine_grids(catalog, columns, cells_of, temperature)
+    captioned = [
+        replace(grid, caption=words["gauge_of"].format(machine=grid.caption)) for grid in grids
+    ]
+    for fed, duties in found:
+        for growth, duty in zip((0.0, *growths), duties, strict=True):
+            records.append(_record({"growth": growth}, fed, duty))
+    assumptions = (
+        words["assume_worn_alike"],
+        words["assume_whole_hose_at"].format(temperature=f"{temperature - 273.15:.0f}"),
+        words["assume_worn_gauge"],
+        words["assume_margin_worn"],
+    )
+    example = ""
+    if growths:
+        example = words["example_worn"].format(
+            growth=percent(growths[-1]),
+            factor=f"{1 + growths[-1]:g}",
+            left=percent(pressure_when_worn(1.0, growths[-1])),
+            whole=in_words(both(2000 * PSI, "pressure", first)),
+            rest=in_words(both(pressure_when_worn(2000 * PSI, growths[-1]), "pressure", first, 2)),
+        )
+    working = Working(
+        (words["formula_worn"], words["formula_worn_pull"]), example, ("britannica-hydraulics",)
+    )
+    return ComputedTable(
+        (any_nozzle, *captioned), tuple(records), assumptions, row_ids(captioned), working=working
+    )
+
+
+def _duty(fed: Fed, growth: float) -> Duty | None:
+    jets = tuple(worn(jet, growth) for jet in fed.rig.jets)
+    try:
+        return working_point(replace(fed.rig, jets=jets))
+    except OutOfRange:
+        return None
+
+
+def _record(found: Record, fed: Fed | None = None, duty: Duty | None = None) -> Record:
+    return {
+        "growth": found["growth"],
+        "pressure_left": kept(_number(found.get("pressure_left")), 3),
+        "pull_left": kept(_number(found.get("pull_left")), 3),
+        "machine": fed.machine if fed else None,
+        "hose": fed.carried.hose.id if fed else None,
+        "nozzle": fed.nozzle if fed else None,
+        "state": duty.state if duty else None,
+        "gauge_pa": kept(duty.gauge) if duty else None,
+        "nozzle_pa": kept(duty.nozzle) if duty else None,
+        "pull_n": kept(duty.pull) if duty else None,
+    }
+
+
+def _number(value: float | int | str | None) -> float | None:
+    return value if isinstance(value, float) else None

@@ -1,0 +1,299 @@
+"""What the reference promises of itself: enough of each kind, whole, findable, plain, sourced."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Iterator
+from html.parser import HTMLParser
+from itertools import combinations
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+
+from refgen import judging
+from refgen.addresses import UNSURE, index_address, record_address
+from refgen.bundled import bundled
+from refgen.catalog import Catalog, Entry
+from refgen.compose import read_catalog
+from refgen.pages import Page, render_pages
+from refgen.references import contents_of
+from refgen.search import cut
+from refgen.tables import compute_tables
+from refgen.views import View
+
+ROOT = Path(__file__).resolve().parents[1]
+BASE, COMPANY = ROOT / "data" / "base", ROOT / "data" / "pebblecombe"
+
+FLOORS = {
+    "materials": 22,
+    "deposits": 14,
+    "patterns": 18,
+    "parts": 40,
+    "symptoms": 60,
+    "paths": 6,
+    "procedures": 45,
+    "checklists": 8,
+    "hazards": 28,
+    "terms": 85,
+    "sources": 60,
+    "lessons": 8,
+}
+# What a page of each kind is opened for; a record without one of these is not written yet.
+WHOLE = {
+    "materials": "recognise confused_with ceilings hurt_by technique keep_off stop hazards",
+    "deposits": "know_by confused_with moves goes_wrong stop hazards",
+    "patterns": "jets does does_not pipe_from pipe_to care",
+    "parts": "does set failing care",
+    "symptoms": "first causes stop log",
+    "procedures": "who when need steps done stop",
+    "checklists": "when sections",
+    "hazards": "signal harm prevent first_response defer_to",
+    "terms": "also_called",
+    "lessons": "time aims need steps questions",
+    "sources": "body year form read",
+}
+# Entries of one page each; the index is where they live.
+LISTED_ONLY = {"terms", "sources"}
+# Kinds that a tech looks for by name.
+LOOKED_FOR = {*FLOORS, "machines", "tables"} - {*LISTED_ONLY, "lessons"}
+
+
+@pytest.fixture(scope="module")
+def base() -> Catalog:
+    """The shared base by itself, as every company gets it."""
+    return read_catalog([BASE], ROOT)
+
+
+@pytest.fixture(scope="module")
+def whole() -> Catalog:
+    """The demonstration: the base and the company over it."""
+    return read_catalog([BASE, COMPANY], ROOT)
+
+
+@pytest.fixture(scope="module")
+def pages(whole: Catalog) -> dict[str, Page]:
+    rendered = render_pages(whole, compute_tables(whole), bundled("site_templates"))
+    return {page.address: page for page in rendered}
+
+
+class Rows(HTMLParser):
+    """Gathers the links of a page, and for each the text up to the next one."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.rows: list[tuple[str, str]] = []
+        self.ids: set[str] = set()
+        self.feed(html)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        found = dict(attrs)
+        self.ids.add(found.get("id") or "")
+        if tag == "a" and found.get("href"):
+            self.rows.append((found["href"] or "", ""))
+
+    def handle_data(self, data: str) -> None:
+        if self.rows:
+            href, said = self.rows[-1]
+            self.rows[-1] = href, said + data
+
+
+def of_kind(catalog: Catalog, *kinds: str) -> list[Entry]:
+    return [entry for entry in catalog.entries.values() if entry.record.kind in kinds]
+
+
+# ---- enough, and whole
+
+
+@pytest.mark.parametrize(("kind", "least"), FLOORS.items())
+def test_there_are_enough_of_each_kind(base: Catalog, kind: str, least: int) -> None:
+    assert len(of_kind(base, kind)) >= least
+
+
+@pytest.mark.parametrize("kind", WHOLE)
+def test_each_says_what_its_kind_is_opened_for(base: Catalog, kind: str) -> None:
+    for entry in of_kind(base, kind):
+        fields = {field: getattr(entry.record, field) for field in WHOLE[kind].split()}
+        assert all(fields.values()), (entry.id, [name for name in fields if not fields[name]])
+
+
+def test_a_pipe_that_may_be_jetted_has_a_heat_limit_and_patterns_that_suit(base: Catalog) -> None:
+    for entry in of_kind(base, "materials"):
+        material: Any = entry.record
+        kinds = (material.ceilings.unknown, material.ceilings.worn, material.ceilings.sound)
+        if any(ceiling and ceiling.jet is None for ceiling in kinds):
+            assert material.heat, entry.id
+            assert material.use, entry.id
+        assert material.ceilings.unknown, f"{entry.id} has no ceiling for the usual case"
+
+
+def test_what_one_may_jet_at_names_patterns_to_use_and_to_keep_off(base: Catalog) -> None:
+    for entry in of_kind(base, "deposits"):
+        deposit: Any = entry.record
+        if any(move.patterns for move in deposit.moves):
+            assert deposit.use, entry.id
+            assert deposit.keep_off, entry.id
+
+
+def test_each_symptom_has_two_causes_or_more_told_apart_by_their_checks(base: Catalog) -> None:
+    for entry in of_kind(base, "symptoms"):
+        symptom: Any = entry.record
+        assert len(symptom.causes) >= 2, entry.id
+        checks = [(cause.id, set(cut(cause.check))) for cause in symptom.causes]
+        for (one, words), (other, others) in combinations(checks, 2):
+            # By more than a word or two: checks in the same words tell nothing apart.
+            assert len(words & others) < 0.7 * len(words | others), (entry.id, one, other)
+
+
+def test_a_term_is_told_in_one_sentence(base: Catalog) -> None:
+    answers = {entry.id: entry.record.answer for entry in of_kind(base, "terms")}
+    assert [name for name, said in answers.items() if re.search(r"[.?!]\s+\S", said)] == []
+
+
+def test_a_hazard_of_danger_says_what_to_do_at_once(base: Catalog) -> None:
+    for entry in of_kind(base, "hazards"):
+        hazard: Any = entry.record
+        led_on = any(ref.kind == "procedures" for ref in hazard.see)
+        assert hazard.signal != "danger" or hazard.first_response or led_on, entry.id
+
+
+def test_safety_symptoms_procedures_and_materials_were_reviewed(base: Catalog) -> None:
+    entries = of_kind(base, "hazards", "symptoms", "procedures", "materials")
+    assert [entry.key for entry in entries if entry.record.reviewed is None] == []
+
+
+# ---- reached and found
+
+
+def test_no_record_stands_alone(whole: Catalog) -> None:
+    alone = [key for key in whole.entries if not whole.backlinks.get(key)]
+    assert [key for key in alone if key[0] not in LISTED_ONLY] == []
+
+
+def test_each_record_is_on_the_index_of_its_kind(whole: Catalog, pages: dict[str, Page]) -> None:
+    missing = []
+    for kind in {kind for kind, _ in whole.entries}:
+        index = Rows(pages[index_address(kind)].html)
+        linked = {href for href, _ in index.rows}
+        for name in (name for k, name in whole.entries if k == kind):
+            if name not in index.ids and f"../{record_address(kind, name)}" not in linked:
+                missing.append(f"{kind}/{name}")
+    assert missing == []
+
+
+def test_what_a_tech_looks_for_goes_by_the_names_a_tech_uses(whole: Catalog) -> None:
+    for entry in of_kind(whole, *LOOKED_FOR):
+        least = 1 if entry.record.kind == "machines" else 4
+        assert len(entry.record.also_called) >= least, entry.key
+
+
+def test_no_two_records_claim_the_same_word(whole: Catalog) -> None:
+    claimed: dict[str, set[str]] = defaultdict(set)
+    titles: dict[str, set[str]] = defaultdict(set)
+    for (kind, name), entry in whole.entries.items():
+        # As search reads it: 'pop-off valve' and 'pop off valve' are one name.
+        for word in entry.record.also_called:
+            claimed["".join(cut(word))].add(f"{kind}/{name}")
+        # The glossary explains words that are other pages' titles; that is what it is for.
+        if kind != "terms":
+            titles["".join(cut(entry.record.title))].add(f"{kind}/{name}")
+    assert {word: who for word, who in claimed.items() if len(who) > 1} == {}
+    assert {title: who for title, who in titles.items() if len(who) > 1} == {}
+    stolen = {word: who | titles[word] for word, who in claimed.items() if titles.get(word)}
+    assert {word: who for word, who in stolen.items() if len(who) > 1} == {}
+
+
+# ---- plainly said
+
+
+def sentences(text: str) -> list[str]:
+    return [part for part in re.split(r"(?<=[.?!:])\s+", text) if re.search(r"\w", part)]
+
+
+def words_in(sentence: str) -> int:
+    return len(re.findall(r"\S*\w\S*", sentence))
+
+
+def steps_and_first_lines(catalog: Catalog) -> Iterator[str]:
+    """Yield each step and each first line as a reader sees it, figures set in."""
+    for (kind, name), entry in catalog.entries.items():
+        view = View(catalog, record_address(kind, name), (kind, name))
+        for path, text in entry.contents.texts:
+            first_line = path in (("answer",), ("first",)) and kind != "sources"
+            step = path[0] in ("steps", "moves", "set", "first_response") and path[-1] == "text"
+            if first_line or (step and "cautions" not in path):
+                yield view.plain(text)
+
+
+def test_steps_and_first_lines_are_short(whole: Catalog) -> None:
+    lengths = [words_in(s) for text in steps_and_first_lines(whole) for s in sentences(text)]
+    assert len(lengths) > 2500
+    assert sum(lengths) / len(lengths) < 16
+
+
+def test_no_number_is_typed_with_its_unit_into_a_text(whole: Catalog) -> None:
+    contents = [(str(entry.key), entry.contents) for entry in whole.entries.values()]
+    contents.append(("brand", contents_of(whole.brand)))
+    typed = [
+        f"{key} {path}: {judging.bare_numbers(text)}"
+        for key, content in contents
+        for path, text in content.texts
+        if judging.bare_numbers(text)
+    ]
+    assert typed == []
+
+
+def test_the_name_and_the_case_of_a_figure_give_both_systems(whole: Catalog) -> None:
+    # Names cannot hold a quantity, so both units are typed: '5000 psi (345 bar)'.
+    pair = re.compile(r"\d[^()]{0,14} \([^()]*\d[^()]*\)")
+    twofold = re.compile("(psi|bar|in|mm|ft|m|°F|°C|gal|L|gpm|L/min|lb|kg)$")
+    single = [
+        f"{key}: {text}"
+        for key, figure in whole.figures.items()
+        for text in (figure.label or "", figure.when or "")
+        for number in judging.bare_numbers(pair.sub(" ", text))
+        if twofold.search(number)
+    ]
+    assert single == []
+
+
+# ---- sourced
+
+
+def test_each_source_is_cited_by_a_record(whole: Catalog) -> None:
+    contents = [entry.contents for entry in whole.entries.values()]
+    cited = {ref.id for c in contents for _, ref in c.refs if ref.kind == "sources"}
+    assert {entry.id for entry in of_kind(whole, "sources")} - cited == set()
+
+
+Unsure = tuple[str, str, str]
+
+
+def unsure_figures() -> Iterator[tuple[Unsure, str]]:
+    """Yield address, id and basis of each figure that no document stands behind, from the files."""
+    for file in sorted([*BASE.glob("*/*.yml"), *COMPANY.glob("*/*.yml")]):
+        record = yaml.safe_load(file.read_text("utf-8"))
+        found = {**record.get("figures", {}), **record.get("ceilings", {})}
+        if "heat" in record:
+            found["heat"] = record["heat"]
+        for name, figure in found.items():
+            own = figure.get("basis") if isinstance(figure, dict) else None
+            basis = own or record.get("basis")
+            why = (figure.get("why") if isinstance(figure, dict) else None) or record.get("why")
+            if basis in ("practice", "caution"):
+                yield (file.parent.name, file.stem, name), " ".join(str(why).split())
+
+
+def test_one_page_lists_every_figure_without_a_document_behind_it(pages: dict[str, Page]) -> None:
+    rows = Rows(pages[UNSURE].html).rows
+    listed = {href: " ".join(said.split()) for href, said in rows}
+    expected = dict(unsure_figures())
+    assert len(expected) > 100
+    for (kind, name, figure), why in expected.items():
+        href = f"{record_address(kind, name).split('#')[0]}#{figure}"
+        assert href in listed, href
+        if "{" not in why:
+            assert why in listed[href], href
+    assert len(rows) == len(expected), "the page lists a figure twice, or one that is proved"
