@@ -16,6 +16,7 @@ MY_MACHINE = "my-machine.html"
 WORKSHEET = "worksheet.html"
 A_TO_Z = "a-to-z.html"
 UNSURE = "unsure-figures.html"
+MARKS = "marks.html"
 NOT_FOUND = "404.html"
 
 

@@ -12,7 +12,7 @@ import sys
 from collections.abc import Callable
 from functools import wraps
 from pathlib import Path
-from typing import Any, TextIO, TypeVar
+from typing import Any, BinaryIO, TypeVar
 
 import click
 
@@ -21,14 +21,20 @@ from refgen.errors import RefgenError
 
 F = TypeVar("F", bound=Callable[..., Any])
 
-_config = click.option(
-    "-f",
-    "--config-file",
-    default="mkdocs.yml",
-    show_default=True,
-    type=click.Path(exists=True, dir_okay=False, path_type=Path),
-    help="The project's mkdocs.yml.",
-)
+
+
+def _config_file(must_exist: bool) -> Callable[[F], F]:
+    return click.option(
+        "-f",
+        "--config-file",
+        default="mkdocs.yml",
+        show_default=True,
+        type=click.Path(exists=must_exist, dir_okay=False, path_type=Path),
+        help="The project's mkdocs.yml.",
+    )
+
+
+_config = _config_file(must_exist=True)
 
 
 def _told(command: F) -> F:
@@ -124,17 +130,22 @@ def serve(config_file: Path, port: int, host: str) -> None:
 
 
 @main.command()
-@click.argument("setup", type=click.File(encoding="utf-8"))
-@_config
+@click.argument("setup", type=click.File("rb"))
+@_config_file(must_exist=False)  # a setup that names no record needs no project
 @click.option("--json", "as_json", is_flag=True, help="Print the numbers in SI units as JSON.")
 @click.option("--units", type=click.Choice(["us", "metric"]), default="us", show_default=True)
 @_told
-def solve(setup: TextIO, config_file: Path, as_json: bool, units: Any) -> None:
+def solve(setup: BinaryIO, config_file: Path, as_json: bool, units: Any) -> None:
     """Work out what comes out of a SETUP (a YAML file, or - for standard input)."""
     from refgen.answers import answer, read_setup
     from refgen.project import open_project
 
-    asked = read_setup(setup.read(), setup.name)
+    name = getattr(setup, "name", "<stdin>")
+    try:
+        text = setup.read().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise RefgenError(f"{name}: the setup is not text in UTF-8. Save it so.") from error
+    asked = read_setup(text, name)
     named = asked.names_records
     found = answer(asked, open_project(config_file).catalog() if named else None)
     click.echo(json.dumps(found.data(), indent=1) if as_json else found.text(units), nl=as_json)
@@ -160,9 +171,10 @@ def rename(old: str, new: str, config_file: Path) -> None:
     """Give OLD (kind/id or kind/id#item) the id NEW everywhere; old links go on working."""
     from refgen.project import open_project
     from refgen.rename import rename as rename_everywhere
+    from refgen.sources import show_path
 
     project = open_project(config_file)
     project.catalog()  # refuse to rename in data that are already wrong
     for file, places in rename_everywhere(project.own_layers, old, new).files.items():
-        click.echo(f"{file}: {places}")
+        click.echo(f"{show_path(Path(file), project.root)}: {places}")
     project.catalog()

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from refgen import search, worksheet
+from refgen import directory, search, worksheet
 from refgen.catalog import Catalog, load_catalog
 from refgen.layers import lay
 from refgen.logos import read_logo
@@ -42,6 +42,7 @@ def compose(layers: Iterable[Path], templates: Path, shown_from: Path) -> Site:
     pages = render_pages(catalog, tables, templates)
     files = {
         "catalog.json": catalog_json(pages).encode(),
+        directory.ADDRESS: directory.addresses_csv(catalog, pages).encode(),
         search.ADDRESS: search.search_index(catalog, pages).encode(),
         **worksheet.worksheet_files(catalog, templates / "theme"),
     }

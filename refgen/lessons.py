@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from refgen.addresses import ref_address
 from refgen.model.base import Ref
 from refgen.model.equipment import Machine
@@ -24,6 +26,13 @@ class ForMachines:
     """From the site's root, to be printed."""
     none: bool = False
     """Whether there are machines and it is for none of them."""
+
+    @property
+    def attribute(self) -> Markup:
+        """The attribute by which the choice of a class shows or hides an element, if any."""
+        if not self.machines and not self.none:
+            return Markup("")
+        return Markup(' data-machines="{}"').format(" ".join(self.machines))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from typing import Any
 
 import jinja2
 
-from refgen import addresses, comparison, lessons, listings, pictures, worksheet
+from refgen import addresses, comparison, handbooks, lessons, listings, marks, pictures, worksheet
 from refgen.addresses import ENTRY_KINDS, index_address, record_address
 from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
@@ -106,6 +106,14 @@ class _Renderer:
             trim_blocks=True,
             lstrip_blocks=True,
         )
+        self.environment.globals.update(
+            listing=listings,
+            picture=pictures,
+            teach=lessons,
+            beside=comparison,
+            book=handbooks,
+            marks=marks,
+        )
 
     def pages(self) -> Iterator[Page]:
         for key, entry in self.catalog.entries.items():
@@ -147,7 +155,7 @@ class _Renderer:
     def _page_beside(self, kind: str, name: str, what: str, scripts: tuple[str, ...]) -> Page:
         view = View(self.catalog, addresses.beside_address(kind, name, what), (kind, name))
         entry = self.catalog.entries[kind, name]
-        html = self._render(f"pages/{what}.html", view, r=entry.record)
+        html = self._render(f"pages/{what}.html", view, r=entry.record, tables=self.tables)
         title = view.w[f"{what}_of"].format(title=entry.record.title)
         source = entry.node.place.file
         page = Page(view.address, kind, f"{name}-{what}", title, title, html, (), source)
@@ -185,6 +193,7 @@ class _Renderer:
             ("worksheet", addresses.WORKSHEET),
             ("a-to-z", addresses.A_TO_Z),
             ("unsure-figures", addresses.UNSURE),
+            ("marks", addresses.MARKS),
             ("not-found", addresses.NOT_FOUND),
         ):
             view = View(self.catalog, address)
@@ -208,18 +217,16 @@ class _Renderer:
             html = self._render("pages/moved.html", view, r=record, to=to)
             yield Page(view.address, kind, old, record.title, record.title, html, moved_to=to)
 
+        for short, (opened, title) in marks.short_addresses(self.catalog).items():
+            view = View(self.catalog, short)
+            to = view.href(opened)
+            html = self._render("pages/moved.html", view, r={"title": title}, to=to)
+            yield Page(short, "go", short, title, title, html, moved_to=to)
+
     def _render(self, template: str, view: View, **values: Any) -> str:
         try:
             found = self.environment.get_template(template)
-            html = found.render(
-                p=view,
-                w=view.w,
-                listing=listings,
-                picture=pictures,
-                teach=lessons,
-                beside=comparison,
-                **values,
-            )
+            html = found.render(p=view, w=view.w, **values)
         except jinja2.TemplateSyntaxError as error:
             raise RefgenError(f"{error.filename}:{error.lineno}: {error.message}") from error
         except jinja2.TemplateError as error:

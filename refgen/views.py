@@ -288,3 +288,7 @@ class View:
         whole = grounded(cell, table)
         shown = show_figure(whole, self.brand.units_first)
         return Markup("<span class='fig'>{}{}</span>").format(shown, self.setter.mark(whole))
+
+    def present(self, kind: str, names: Iterable[str]) -> list[Key]:
+        """Return the records of these names that the data have."""
+        return [(kind, name) for name in names if (kind, name) in self.catalog.entries]

@@ -84,6 +84,22 @@ def test_a_drive_counts_even_where_it_is_not_asked_for(catalog_of: CatalogOf) ->
     assert told(catalog_of, layer) == ["fitted: has diesel and petrol-engine"]
 
 
+def test_where_no_part_is_a_drive_none_is_asked_for(catalog_of: CatalogOf) -> None:
+    no_drive = "drive: {hide: true}\n"
+    catalog_of({"parts/petrol-engine": no_drive, "parts/electric-motor": no_drive})
+
+
+def test_a_hose_or_pattern_that_is_not_there_is_one_mistake(catalog_of: CatalogOf) -> None:
+    layer = {
+        "machines/barrow": "hoses: [{id: drum, hose: half-lin}]\n",
+        "nozzles/small-egg": "pattern: eg\n",
+    }
+    assert told(catalog_of, layer) == [
+        "hoses.drum.hose: no hose 'half-lin'",
+        "pattern: no pattern 'eg'",
+    ]
+
+
 def test_without_an_unloader_the_plate_is_what_a_hose_must_bear(catalog_of: CatalogOf) -> None:
     hose = {"hoses/half-line": "working_pressure: 2900 psi\n"}
     catalog_of(hose)  # the barrow's unloader is set to 2800 psi, its plate says 3000 psi

@@ -30,9 +30,9 @@ setups reports
 texts
 tables
 pictures worksheet views answers
-listings lessons comparison
+listings lessons comparison handbooks marks
 pages
-search offline assets
+search offline assets directory
 compose
 plugin new
 project

@@ -50,6 +50,11 @@ def test_a_figure_without_a_basis_takes_its_records() -> None:
     assert (whole.basis, str(whole.source), whole.why) == ("code", "sources/some-code", "So it is.")
 
 
+def test_of_source_and_reason_a_figures_own_go_first() -> None:
+    whole = grounded(figure(source="other-code", why="Ours."), SOURCED)
+    assert (whole.basis, str(whole.source), whole.why) == ("code", "sources/other-code", "Ours.")
+
+
 def test_a_figure_with_a_basis_takes_nothing_from_its_record() -> None:
     own = figure(basis="test")
     assert grounded(own, SOURCED) is own

@@ -82,6 +82,15 @@ def test_any_other_list_is_replaced_whole() -> None:
     }
 
 
+def test_a_list_that_is_not_of_items_on_both_sides_is_replaced_whole() -> None:
+    items, texts, twins = "[{id: a, x: 1}]", "[a, b]", "[{id: a}, {id: a}]"
+    assert merged(f"l: {items}\n", f"l: {texts}\n") == {"l": ["a", "b"]}
+    assert merged(f"l: {texts}\n", f"l: {items}\n") == {"l": [{"id": "a", "x": "1"}]}
+    assert merged(f"l: {items}\n", "l: []\n") == {"l": []}
+    assert merged(f"l: {items}\n", f"l: {twins}\n") == {"l": [{"id": "a"}, {"id": "a"}]}
+    assert merged(f"l: {items}\n", "l: [{y: 2}]\n") == {"l": [{"y": "2"}]}
+
+
 def test_a_figure_is_replaced_whole() -> None:
     base = "figures:\n  far: {is: 10 ft, basis: code, source: x}\n"
     company = "figures:\n  far: {is: 20 ft, basis: owner, source: y}\n"
@@ -92,12 +101,14 @@ def test_a_figure_is_replaced_whole() -> None:
     }
     assert merged(base, "figures: {far: 20 ft}\n")["figures"]["far"] == "20 ft"
     assert merged("figures: {far: 20 ft}\n", base)["figures"]["far"]["is"] == "10 ft"
+    assert merged("far: {when: always}\n", "far: {is: 5 ft}\n") == {"far": {"is": "5 ft"}}
 
 
 def test_a_figure_is_a_map_that_says_what_is_or_that_no_jet_is() -> None:
-    fields = node_of("a: {is: 1 ft}\nb: {jet: no}\nc: {why: x}\nd: 1 ft\n", "base").value
+    text = "a: {is: 1 ft}\nb: {jet: no}\nc: {why: x}\nd: this is it\ne: [is, jet]\n"
+    fields = node_of(text, "base").value
     assert isinstance(fields, dict)
-    assert [is_figure(fields[name]) for name in "abcd"] == [True, True, False, False]
+    assert [is_figure(fields[name]) for name in "abcde"] == [True, True, False, False, False]
 
 
 def test_the_words_about_the_merge_do_not_reach_the_record() -> None:
@@ -159,6 +170,11 @@ def test_a_reason_speaks_for_everything_below_it_and_the_nearest_counts() -> Non
         (("a", "c"), "Here."),
         (("d",), "Far."),
     ]
+
+
+def test_a_reason_that_is_no_text_is_none() -> None:
+    (note,) = noted("a: 1\n", "a: 2\nreason: [x]\n")
+    assert note.reason == ""
 
 
 def test_what_a_later_layer_only_repeats_or_adds_is_no_change() -> None:

@@ -56,7 +56,7 @@ def setting_part(ask: Ask) -> Part | None:
         title="Setting for the pipe",
         said=tuple(_said(ask, allowed)),
         numbers=(
-            Number("setting_pa", "Highest setting", Amount(allowed.setting, "pressure")),
+            Number("setting_pa", "Highest setting", Amount(allowed.setting, "limit")),
             Number("ceiling_pa", "Ceiling at the nozzle", Amount(allowed.ceiling, "pressure")),
         ),
         cases=tuple(_cases(ask, allowed)),
@@ -110,7 +110,7 @@ def _ratings(ask: Ask) -> list[float]:
 
 
 def _said(ask: Ask, allowed: _Allowed) -> Iterator[Sentence]:
-    setting = Amount(allowed.setting, "pressure")
+    setting = Amount(allowed.setting, "limit")
     yield say(
         "Set the regulator so that the gauge never passes {setting}: then the nozzle never sees "
         "more than {ceiling}.",

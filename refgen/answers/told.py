@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from refgen.hydraulics import Margin
-from refgen.tables.shape import both, digits_borne, duration, one, percent, trade_number
+from refgen.tables.shape import at_most, both, digits_borne, duration, one, percent, trade_number
 from refgen.units import System, round_to
 
 _COLUMN = 24
@@ -24,7 +24,8 @@ class Amount:
 
     Attributes:
         si: The value.
-        what: Kind of quantity, such as `pressure`, `time`, `share`, `number`, `plain` or `Pa`.
+        what: Kind of quantity, such as `pressure`, `time`, `share`, `number`, `plain` or `Pa`;
+            a `limit` is a pressure that is rounded down.
         margin: How far it can be off, where that was worked out.
         digits: Digits it bears; left out, what its margin lets it bear.
     """
@@ -66,6 +67,8 @@ class Amount:
             return trade_number(si)
         if self.what == "plain":
             return round_to(si, digits)
+        if self.what == "limit":
+            return str(at_most(si, "pressure", first, digits))
         if self.what in ("Pa", "rpm"):
             return one(si, self.what, digits)
         return str(both(si, self.what, first, digits))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import cos, radians, sin
 
 from markupsafe import Markup, escape
 
@@ -22,6 +23,14 @@ class Point:
 
     def __str__(self) -> str:
         return f"{_number(self.x)} {_number(self.y)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A picture, and the sentences under it."""
+
+    picture: Markup
+    said: tuple[str, ...]
 
 
 def picture(
@@ -69,6 +78,34 @@ def outline(kind: str, points: Iterable[Point]) -> Markup:
     """Return a closed shape."""
     path = " L".join(map(str, points))
     return Markup('<path class="{}" d="M{}Z"/>').format(kind, Markup(escape(path)))
+
+
+def curve(kind: str, points: Iterable[Point]) -> Markup:
+    """Return an open line through points."""
+    path = " L".join(map(str, points))
+    return Markup('<path class="{}" d="M{}"/>').format(kind, Markup(escape(path)))
+
+
+def dot(kind: str, centre: Point, radius: float) -> Markup:
+    """Return a circle."""
+    return Markup('<circle class="{}" cx="{}" cy="{}" r="{}"/>').format(
+        kind, *map(_number, (centre.x, centre.y, radius))
+    )
+
+
+def arc(kind: str, centre: Point, radius: float, start: float, end: float) -> Markup:
+    """Return part of a circle, clockwise between two angles [deg], 0 at the top."""
+    first, last = (on_circle(centre, radius, angle) for angle in (start, end))
+    large = 1 if end - start > 180 else 0
+    return Markup('<path class="{}" d="M{} A{} {} 0 {} 1 {}"/>').format(
+        kind, str(first), _number(radius), _number(radius), large, str(last)
+    )
+
+
+def on_circle(centre: Point, radius: float, angle: float) -> Point:
+    """Return the point on a circle at an angle [deg], 0 at the top, clockwise."""
+    turned = radians(angle)
+    return Point(centre.x + radius * sin(turned), centre.y - radius * cos(turned))
 
 
 def label(kind: str, at: Point, text: str, anchor: str = "start") -> Markup:

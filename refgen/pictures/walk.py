@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from refgen.catalog import Catalog
 from refgen.hydraulics import Duty, Margins
-from refgen.pictures.svg import TEXT, WIDTH, Point, bar, label, line, picture
+from refgen.pictures.svg import TEXT, WIDTH, Drawn, Point, bar, label, line, picture
 from refgen.tables.duties import fed_by, strongest
 from refgen.tables.shape import both, digits_borne, in_words
 from refgen.texts import Shown
@@ -20,15 +19,7 @@ LINE, BAR, STEP = 20.0, 20.0, 76.0
 """Height of a line of text and of a bar, and from one bar's text to the next's."""
 
 
-@dataclass(frozen=True, slots=True)
-class Walk:
-    """A picture of a hose's pressure walk, and the sentences under it."""
-
-    picture: Markup
-    said: tuple[str, ...]
-
-
-def walk_of(catalog: Catalog, machine: str, hose: str) -> Walk | None:
+def walk_of(catalog: Catalog, machine: str, hose: str) -> Drawn | None:
     """Return the pressure walk of a machine's hose, or None where no nozzle has one.
 
     The nozzle is the one carried for that hose that leaves most pressure at the jets without
@@ -55,7 +46,7 @@ def walk_of(catalog: Catalog, machine: str, hose: str) -> Walk | None:
         chosen = words["walk_regulated"].format(nozzle=nozzle, back=back)
     low = in_words(both(max(duty.nozzle - margin.lower, 0.0), "pressure", first, 2))
     high = in_words(both(duty.nozzle + margin.upper, "pressure", first, 2))
-    return Walk(drawn, (chosen, words["walk_margin"].format(low=low, high=high)))
+    return Drawn(drawn, (chosen, words["walk_margin"].format(low=low, high=high)))
 
 
 def pressure_walk(

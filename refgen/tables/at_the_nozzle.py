@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from math import ceil
 
-from refgen.addresses import record_address
 from refgen.catalog import Catalog
 from refgen.hydraulics import Duty, Margins
 from refgen.model.lookup import Table
 from refgen.setups import STANDARD_WATER
-from refgen.tables.duties import Fed, fed_by
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head
-from refgen.tables.shape import both, digits_borne, kept
+from refgen.tables.duties import Fed, machine_grids, row_ids
+from refgen.tables.grid import Cell, ComputedTable, Head, Working
+from refgen.tables.shape import both, digits_borne, in_words, kept
 from refgen.units import POUND_FORCE, PSI, US_GALLON, System
 
 # Name in the data, field of duty and margins, what it is, factor of its trade unit and its name.
@@ -42,28 +41,36 @@ def at_the_nozzle(table: Table, catalog: Catalog) -> ComputedTable:
             "what_the_pump_does",
         )
     )
-    grids: list[Grid] = []
-    records: list[Record] = []
-    computed: list[Fed] = []
-    for name, machine in catalog.machines().items():
-        rows = []
-        for carried in machine.hoses:
-            for fed in fed_by(catalog, name, carried, temperature):
-                title = words["hose_with_nozzle"].format(
-                    hose=fed.hose.title, nozzle=catalog.entries["nozzles", fed.nozzle].record.title
-                )
-                address = record_address("machines", name, carried.id)
-                head = Head(title, address, f"{name}-{carried.id}-{fed.nozzle}", name)
-                rows.append((head, _cells(fed, words, first, len(columns))))
-                records.append(_record(fed))
-                computed.append(fed)
-        if rows:
-            corner = words["hose_and_nozzle"]
-            grids.append(Grid(machine.title, corner, columns, tuple(rows)))
-    ids = tuple(head.id for grid in grids for head, _ in grid.rows)
-    return ComputedTable(
-        tuple(grids), tuple(records), _assumptions(computed, words, temperature), ids
+    grids, computed = machine_grids(
+        catalog, columns, lambda fed: _cells(fed, words, first, len(columns)), temperature
     )
+    records = [_record(fed) for fed in computed]
+    formulas = ("formula_left", "formula_orifice", "formula_pull", "formula_hose", "formula_coil")
+    working = Working(
+        tuple(words[name] for name in formulas),
+        _example(computed, catalog),
+        ("britannica-hydraulics", "colebrook-1939", "schmidt-1967", "iapws-sr6-08"),
+    )
+    assumptions = _assumptions(computed, words, temperature)
+    return ComputedTable(tuple(grids), tuple(records), assumptions, row_ids(grids), working=working)
+
+
+def _example(computed: Iterable[Fed], catalog: Catalog) -> str:
+    """Return the first working point as a balance at the gauge."""
+    first = catalog.brand.units_first
+    for fed in computed:
+        if fed.duty is None:
+            continue
+        duty = fed.duty
+        pressures = {"lost": duty.hose_loss, "left": duty.nozzle, "gauge": duty.gauge}
+        shown = {name: in_words(both(si, "pressure", first)) for name, si in pressures.items()}
+        return catalog.w["example_duty"].format(
+            nozzle=catalog.entries["nozzles", fed.nozzle].record.title,
+            flow=in_words(both(duty.flow, "flow", first)),
+            limit=in_words(both(fed.rig.pump.limit, "pressure", first)),
+            **shown,
+        )
+    return ""
 
 
 def _cells(fed: Fed, words: Mapping[str, str], first: System, columns: int) -> tuple[Cell, ...]:

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from math import pi
+
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
 from refgen.hydraulics.hose import (
     LAMINAR_TO,
     TURBULENT_FROM,
     Segment,
+    friction_factor,
     pressure_loss,
     reynolds_number,
 )
-from refgen.hydraulics.water import water_at
+from refgen.hydraulics.water import Water, water_at
 from refgen.model.lookup import Table
 from refgen.setups import SMOOTH_LINER, STANDARD_WATER
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head
-from refgen.tables.shape import both_or_under, in_words, kept
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.shape import both, both_or_under, in_words, kept
 from refgen.texts import show_quantity
 from refgen.units import PSI, parse_quantity
 
@@ -80,4 +83,30 @@ def hose_loss(table: Table, catalog: Catalog) -> ComputedTable:
         words["assume_margin_hose"],
         words["assume_formula_hose"],
     )
-    return ComputedTable((grid,), tuple(records), assumptions)
+    formulas = (words["formula_hose"], words["formula_friction"])
+    sources = ("colebrook-1939", "iapws-sr6-08")
+    working = Working(formulas, _example(table, catalog, water, roughness), sources)
+    return ComputedTable((grid,), tuple(records), assumptions, working=working)
+
+
+def _example(table: Table, catalog: Catalog, water: Water, roughness: float) -> str:
+    """Return one loss worked out, from the middle of the table, values with their units."""
+    first, length = catalog.brand.units_first, table.assume.length or LENGTH
+    for flow in table.rows[len(table.rows) // 2 :]:
+        for bore in table.columns[len(table.columns) // 2 :]:
+            try:
+                reynolds = reynolds_number(flow.si, bore.si, water)
+                factor = friction_factor(reynolds, roughness / bore.si)
+                loss = pressure_loss(Segment(bore.si, length.si, roughness), flow.si, water)
+            except OutOfRange:
+                continue
+            return catalog.w["example_hose"].format(
+                flow=in_words(show_quantity(flow, first)),
+                bore=in_words(show_quantity(bore, first)),
+                speed=in_words(both(flow.si / (pi / 4 * bore.si**2), "speed", first)),
+                reynolds=f"{reynolds:,.0f}",
+                factor=f"{factor:.4f}",
+                loss=in_words(both(loss, "pressure", first)),
+                length=in_words(show_quantity(length, first)),
+            )
+    return ""

@@ -11,8 +11,8 @@ from refgen.hydraulics.water import water_at
 from refgen.model.equipment import CarriedHose, Hose, Machine
 from refgen.model.lookup import Table
 from refgen.setups import STANDARD_WATER, pump_of, segment_of
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head
-from refgen.tables.shape import both, trade_number
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.shape import both, in_words, trade_number
 from refgen.units import INCH
 
 Record = dict[str, float | int | str | None]
@@ -53,7 +53,32 @@ def machine_jets(table: Table, catalog: Catalog) -> ComputedTable:
         words["assume_margin_machine"],
     )
     ids = tuple(head.id for head, _ in rows)
-    return ComputedTable((grid,), tuple(records), assumptions, ids)
+    formulas = (words["formula_left"], words["formula_orifice"], words["formula_coil"])
+    sources = ("colebrook-1939", "schmidt-1967", "britannica-hydraulics")
+    working = Working(formulas, _example(records, rows, catalog), sources)
+    return ComputedTable((grid,), tuple(records), assumptions, ids, working=working)
+
+
+def _example(
+    records: list[Record], rows: list[tuple[Head, tuple[Cell, ...]]], catalog: Catalog
+) -> str:
+    """Return the first machine worked out, values with their units."""
+    first = catalog.brand.units_first
+    for record, (head, _) in zip(records, rows, strict=True):
+        gauge, lost, left = (record[name] for name in ("gauge_pa", "hose_loss_pa", "nozzle_pa"))
+        if lost is None or left is None:
+            continue
+        shown = [
+            in_words(both(float(value or 0), "pressure", first)) for value in (gauge, lost, left)
+        ]
+        return catalog.w["example_left"].format(
+            machine=head.text,
+            gauge=shown[0],
+            lost=shown[1],
+            left=shown[2],
+            number=trade_number(float(record["trade_number"] or 0)),
+        )
+    return ""
 
 
 def _row(

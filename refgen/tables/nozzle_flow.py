@@ -5,13 +5,13 @@ from __future__ import annotations
 from refgen.addresses import record_address
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
-from refgen.hydraulics.orifice import flow_through, number_of_area, total_area
+from refgen.hydraulics.orifice import flow_through, jet_speed, number_of_area, total_area
 from refgen.hydraulics.water import density
 from refgen.model.equipment import Nozzle, Pattern
 from refgen.model.lookup import Table
 from refgen.setups import STANDARD_WATER, jets_of
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head
-from refgen.tables.shape import both, kept, trade_number
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.shape import both, in_words, kept, trade_number
 from refgen.texts import show_quantity
 from refgen.units import US_GALLON
 
@@ -56,4 +56,25 @@ def nozzle_flow(table: Table, catalog: Catalog) -> ComputedTable:
         words["assume_number"],
         words["assume_margin_flow"],
     )
-    return ComputedTable((grid,), tuple(records), assumptions, tuple(head.id for head, _ in rows))
+    formulas = (words["formula_orifice"], words["formula_number"])
+    working = Working(formulas, _example(table, catalog, water), ("britannica-hydraulics",))
+    ids = tuple(head.id for head, _ in rows)
+    return ComputedTable((grid,), tuple(records), assumptions, ids, working=working)
+
+
+def _example(table: Table, catalog: Catalog, water: float) -> str:
+    """Return the flow of the first nozzle worked out, values with their units."""
+    first, pressure = catalog.brand.units_first, table.columns[-1]
+    for nozzle in catalog.of_kind("nozzles").values():
+        assert isinstance(nozzle, Nozzle)
+        pattern = catalog.entries["patterns", nozzle.pattern.id].record
+        assert isinstance(pattern, Pattern)
+        area = total_area(jets_of(nozzle, pattern))
+        return catalog.w["example_nozzle_flow"].format(
+            nozzle=nozzle.title,
+            pressure=in_words(show_quantity(pressure, first)),
+            area=f"{area * 1e6:.3g}",
+            speed=in_words(both(jet_speed(pressure.si, water), "speed", first)),
+            flow=in_words(both(flow_through(area, pressure.si, water), "flow", first)),
+        )
+    return ""

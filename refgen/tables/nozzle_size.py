@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
-from refgen.hydraulics.orifice import area_for, bore_for_flow, number_of_area
+from refgen.hydraulics.orifice import area_for, bore_for_flow, jet_speed, number_of_area
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
 from refgen.setups import STANDARD_WATER
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head
-from refgen.tables.shape import trade_number
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.shape import both, in_words, trade_number
 from refgen.texts import show_quantity
 from refgen.units import INCH
 
@@ -57,4 +57,26 @@ def nozzle_size(table: Table, catalog: Catalog) -> ComputedTable:
         words["assume_number"],
         words["assume_margin_size"],
     )
-    return ComputedTable(tuple(grids), tuple(records), assumptions)
+    formulas = (words["formula_orifice"], words["formula_bore"], words["formula_number"])
+    working = Working(formulas, _example(table, catalog, water), ("britannica-hydraulics",))
+    return ComputedTable(tuple(grids), tuple(records), assumptions, working=working)
+
+
+def _example(table: Table, catalog: Catalog, water: float) -> str:
+    """Return one bore worked out, values with their units."""
+    words, first = catalog.w, catalog.brand.units_first
+    flow, pressure, count = table.rows[0], table.columns[0], table.jets[-1]
+    try:
+        area = area_for(flow.si, pressure.si, water)
+        bore = bore_for_flow(flow.si, pressure.si, count, table.assume.discharge_coefficient, water)
+    except OutOfRange:
+        return ""
+    jets = words["equal_jets"].format(count=count) if count > 1 else words["one_jet"].lower()
+    return words["example_size"].format(
+        flow=in_words(show_quantity(flow, first)),
+        pressure=in_words(show_quantity(pressure, first)),
+        count=jets,
+        speed=in_words(both(jet_speed(pressure.si, water), "speed", first)),
+        area=f"{area * 1e6:.3g}",
+        bore=in_words(both(bore, "bore", first)),
+    )

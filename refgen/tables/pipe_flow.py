@@ -7,7 +7,7 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics.open_channel import full_flow
 from refgen.hydraulics.stored_water import pipe_volume, time_to_back_up
 from refgen.model.lookup import Table
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.hose_loss import LENGTH
 from refgen.tables.shape import both, duration, in_words, kept
 from refgen.texts import show_quantity
@@ -59,4 +59,17 @@ def pipe_flow(table: Table, catalog: Catalog) -> ComputedTable:
         words["assume_margin_pipe"],
         words["assume_formula_pipe"],
     )
-    return ComputedTable((grid,), tuple(records), assumptions)
+    bore = table.rows[-1]
+    volume = pipe_volume(bore.si, length.si)
+    example = words["example_pipe"].format(
+        bore=in_words(show_quantity(bore, first)),
+        length=shown_length,
+        metres=f"{bore.si:.4g}",
+        long=f"{length.si:.4g}",
+        volume=in_words(both(volume, "volume", first)),
+        flow=shown_flow,
+        time=duration(volume / filling.si),
+    )
+    formulas = (words["formula_pipe_time"], words["formula_full_pipe"])
+    working = Working(formulas, example, ("manning-formula",))
+    return ComputedTable((grid,), tuple(records), assumptions, working=working)

@@ -96,14 +96,13 @@ def plugged_jets(table: Table, catalog: Catalog) -> ComputedTable:
 
 def with_rear_plugged(jets: tuple[Jet, ...], holes: int) -> tuple[Jet, ...] | None:
     """Return the jets with so many rear ones plugged, the largest ring first; None if all are."""
-    left = holes
-    found = {id(jet): jet for jet in jets}
-    for jet in sorted(jets, key=lambda jet: (jet.faces != "rear", -jet.count)):
-        taken = min(left, jet.count)
-        found[id(jet)] = plugged(jet, taken)
+    left, found = holes, list(jets)
+    rings = sorted(range(len(jets)), key=lambda n: (jets[n].faces != "rear", -jets[n].count))
+    for place in rings:
+        taken = min(left, jets[place].count)
+        found[place] = plugged(jets[place], taken)
         left -= taken
-    rest = tuple(found[id(jet)] for jet in jets)
-    return rest if left == 0 and any(jet.count for jet in rest) else None
+    return tuple(found) if left == 0 and any(jet.count for jet in found) else None
 
 
 def _record(found: Record, fed: Fed | None = None, duty: Duty | None = None) -> Record:

@@ -85,7 +85,7 @@ def reach(table: Table, catalog: Catalog) -> ComputedTable:
         if straight is None or bent is None:
             said = words["reach_reason"].format(reason=reason)
             return (pull, *[Cell(reason=said)] * 3)
-        cells = [Cell((_span(one, first),)) for one in (straight, bent)]
+        cells = [Cell((span_of(one, first),)) for one in (straight, bent)]
         return (pull, *cells, Cell(words=_governs(straight, bent, words)))
 
     columns = (
@@ -112,7 +112,8 @@ def reach(table: Table, catalog: Catalog) -> ComputedTable:
     return ComputedTable(tuple(grids), tuple(records), assumptions, row_ids(grids), working=working)
 
 
-def _span(reach: Reach, first: System) -> Shown:
+def span_of(reach: Reach, first: System) -> Shown:
+    """Return a reach from its least to its most, in both systems."""
     low, high = (both(end, "length", first, 2) for end in (reach.shortest, reach.longest))
     if low == high:
         return high

@@ -25,7 +25,7 @@ from refgen.setups import (
 )
 from refgen.tables.ceilings import CONDITIONS
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
-from refgen.tables.shape import both, in_words, kept, percent, trade_number
+from refgen.tables.shape import at_most, both, in_words, kept, percent, trade_number
 from refgen.units import PSI
 
 Record = dict[str, float | int | str | None]
@@ -140,7 +140,7 @@ def _cell(case: _Case, catalog: Catalog) -> Cell:
         return Cell(words=said, basis=ceiling.basis, address=address)
     assert case.setting is not None
     plate = case.limit <= case.setting
-    shown = both(min(case.setting, case.limit), "pressure", first)
+    shown = at_most(min(case.setting, case.limit), "pressure", first)
     # A row of its own each: the setting is acted on, the jets are looked up after it.
     jets = (
         words["jets_in_all"].format(number=trade_number(case.number))
@@ -182,6 +182,6 @@ def _example(table: Table, catalog: Catalog, cases: list[_Case]) -> str:
             share=percent(_class(table)),
             dial=in_words(both(case.dial, "pressure", first)),
             error=in_words(both(error, "pressure", first)),
-            setting=in_words(both(case.setting, "pressure", first)),
+            setting=in_words(at_most(case.setting, "pressure", first)),
         )
     return ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import floor, log10
+
 from refgen.hydraulics import Margin
 from refgen.texts import Shown
 from refgen.units import System, Unit, convert, group, join, round_to, show, unit_named
@@ -59,6 +61,21 @@ def percent(share: float, digits: int = 2) -> str:
     ('82%', '100%')
     """
     return f"{round_to(share * 100, digits)}%"
+
+
+def at_most(si: float, what: str, first: System, digits: int = 3) -> Shown:
+    """Return a limit in both systems, rounded down so that what is read never passes it.
+
+    >>> at_most(8.54e6, "pressure", "us")
+    Shown(first='1,230 psi', other='85.4 bar')
+    """
+    shown = []
+    for unit in _PAIRS[what]:
+        number = convert(si, unit)
+        step = 10.0 ** (floor(log10(number)) - digits + 1) if number > 0 else 1.0
+        down = floor(number / step + 1e-9) * step
+        shown.append(join(group(round_to(down, digits)), unit))
+    return Shown(*shown) if first == "us" else Shown(*reversed(shown))
 
 
 def trade_number(number: float) -> str:

@@ -16,11 +16,11 @@ from typing import Any
 from refgen.catalog import Catalog
 from refgen.measures import System
 from refgen.worksheet.constants import constants
-from refgen.worksheet.fields import Field
+from refgen.worksheet.fields import Field, Sum
 from refgen.worksheet.fleet import fleet
 from refgen.worksheet.scripts import shortened, whole_script
 from refgen.worksheet.setup_form import ANSWERS, DIFFERENCES, SETUP, changes
-from refgen.worksheet.sums import SUMS, Sum
+from refgen.worksheet.sums import SUMS
 from refgen.worksheet.symbols import shown_pairs, units
 
 __all__ = ["DATA", "SCRIPT", "Sheet", "sheet", "worksheet_files"]

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from refgen.hydraulics import variation, water
+from refgen.measures import System, unit_named
 from refgen.model.base import Flow, HoseBore, Length, PipeBore, Pressure, Volume
 from refgen.model.equipment import Roughness, TradeNumber
 from refgen.model.setup import Head
 from refgen.setups import SMOOTH_LINER, STANDARD_WATER
-from refgen.measures import System, unit_named
 from refgen.worksheet.limits import Range, range_of_type
 
 Off = tuple[str, float, float]
@@ -102,6 +102,35 @@ class Field:
         return {name: value for name, value in told.items() if value not in ("", None)}
 
 
-def optional(*args: Any, above: bool = False, off: Off | None = None) -> Field:
+def optional(
+    name: str,
+    word: str,
+    of: str,
+    ends: Range = ANY,
+    us: str = "",
+    metric: str | None = None,
+    *,
+    above: bool = False,
+    off: Off | None = None,
+) -> Field:
     """Return a field that may stay empty."""
-    return Field(*args, needed=False, above=above, off=off)
+    return Field(name, word, of, ends, us, metric, needed=False, above=above, off=off)
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """One short sum; its formula stands in `worksheet-sums.js`, after those of `hydraulics`.
+
+    Attributes:
+        id: Name in the address.
+        word: Name of its title among the words.
+        fields: What it asks for.
+        rows: Name of each number it gives, its word, and what kind of quantity it is.
+        notes: Words of what is always said with it.
+    """
+
+    id: str
+    word: str
+    fields: tuple[Field, ...]
+    rows: tuple[tuple[str, str, str], ...]
+    notes: tuple[str, ...]

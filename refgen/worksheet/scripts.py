@@ -12,27 +12,31 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-PARTS = ("model", "units", "sums", "setup", "pictures", "page")
+PARTS = ("model", "units", "sums", "setup", "pictures", "fields", "answers", "page")
 """Parts in the order in which they run, each `theme/worksheet-<part>.js`."""
 
 _TOKEN = re.compile(
     r"""(?P<space>\s+|//[^\n]*|/\*.*?\*/)
     |(?P<text>"(?:[^"\\\n]|\\.)*")
-    |(?P<pattern>(?:(?<=[(=,:?&|!])|(?<=[(=,:?&|!][ ]))/(?:[^/\\\n[]|\\.|\[(?:[^\]\\\n]|\\.)*\])+/[a-z]*)
+    |(?P<pattern>(?:(?<=[(=,:?&|!])|(?<=[(=,:?&|!][ ]))  # where an expression may begin
+        /(?:[^/\\\n[]|\\.|\[(?:[^\]\\\n]|\\.)*\])+/[a-z]*)
     |(?P<name>[A-Za-z_$][\w$]*)
     |(?P<number>\.?\d[\w.]*(?:(?<=e)[-+]\d+)?)
     |(?P<sign>=>|\.\.\.|\?\?|\?\.|[-+*/%&|^<>=!]=+|&&|\|\||.)""",
     re.VERBOSE | re.DOTALL,
 )
-_KEPT = frozenset(
-    """as async await break case catch class const continue debugger default delete do else enum
-    export extends false finally for function get if implements import in instanceof interface let
-    new null of package private protected public return set static super switch this throw true try
-    typeof undefined var void while with yield
-    Array Blob Boolean FileReader Infinity JSON Map Math Number Object Option Set String URL
-    addEventListener clearTimeout decodeURIComponent document encodeURIComponent history isFinite
-    localStorage location navigator setTimeout window""".split()
-)
+_KEYWORDS = """
+as async await break case catch class const continue debugger default delete do else enum export
+extends false finally for function get if implements import in instanceof interface let new null of
+package private protected public return set static super switch this throw true try typeof undefined
+var void while with yield
+"""
+_BROWSER = """
+Array Blob Boolean FileReader Infinity JSON Map Math Number Object Option Set String URL
+addEventListener clearTimeout decodeURIComponent document encodeURIComponent history isFinite
+localStorage location navigator setTimeout window
+"""
+_KEPT = frozenset(f"{_KEYWORDS} {_BROWSER}".split())
 _AS_SHORT = {"true": "!0", "false": "!1"}
 _SMALL = "abcdefghijklmnopqrstuvwxyz"
 _CAPITALS = _SMALL.upper()
@@ -49,14 +53,14 @@ def whole_script(theme: Path) -> str:
 
 
 def shortened(script: str) -> str:
-    """Return a script that does the same with fewer letters.
+    r"""Return a script that does the same with fewer letters.
 
     What is declared outermost goes by a capital, and a name that is used in one outermost
     statement only by a small letter, which another statement may use again. Holds for scripts in
     one function that end every statement with a semicolon, write out `{name: name}`, declare one
     name at a time, and put no names into templates of text.
 
-    >>> shortened("(function () {const wide = 2; // m\\nconst area = {wide: wide * 2}.wide;})();")
+    >>> shortened("(function () {const wide = 2; // m\nconst area = {wide: wide * 2}.wide;})();")
     '(function(){const A=2,B={wide:A*2}.wide})();'
     """
     tokens = [
@@ -83,8 +87,7 @@ def shortened(script: str) -> str:
 
 
 def _joined(words: list[str]) -> Iterator[str]:
-    """Yield words without the semicolons that end a block, and with neighbouring declarations of
-    one kind as one."""
+    """Yield words with neighbouring declarations as one, and no semicolon at the end of a block."""
     begun = [""]  # how the statement at hand began, for each bracket that is open
     fresh, skip = True, False
     for word, after in zip(words, [*words[1:], ""], strict=True):
@@ -118,8 +121,7 @@ def _spaced(words: Iterable[str]) -> Iterator[str]:
 
 
 def _regions(tokens: list[Token]) -> tuple[list[int], set[str]]:
-    """Return in which statement of the outermost function each token stands, and what is declared
-    there."""
+    """Return the outermost statement in which each token stands, and the names declared there."""
     depth, region, declaring = 0, 0, ""
     regions: list[int] = []
     declared: set[str] = set()

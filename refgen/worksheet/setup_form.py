@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from refgen.hydraulics import derate, open_channel, plunger, setting
+from refgen.measures import FOOT, System, unit_named
 from refgen.model.base import Angle, JetBore, Power, Weight
 from refgen.model.equipment import Coefficient
 from refgen.model.setup import JetSetup, NozzleSetup
-from refgen.measures import FOOT, System, unit_named
 from refgen.units import both_ways, parse_quantity, show
 from refgen.worksheet.constants import NOMINAL_BORES
 from refgen.worksheet.fields import (

@@ -1,33 +1,54 @@
 // The hydraulics of the worksheet: the functions of refgen/hydraulics, under the same names and in
 // the same order. Pure functions of SI numbers; constants and ranges come from the Python side (k).
 // A formula that does not hold throws a Refusal, with the word that tells a person why.
-const PI = Math.PI, sqrt = Math.sqrt, pow = Math.pow, exp = Math.exp, log = Math.log;
-const cos = Math.cos, sin = Math.sin, min = Math.min, max = Math.max, abs = Math.abs;
+const PI = Math.PI,
+  sqrt = Math.sqrt,
+  pow = Math.pow,
+  exp = Math.exp,
+  log = Math.log;
+const cos = Math.cos,
+  sin = Math.sin,
+  min = Math.min,
+  max = Math.max,
+  abs = Math.abs;
 const TWO_OVER_LN_10 = 2 / log(10);
 
 // ---- ranges
-function Refusal(word, values) { this.word = word; this.values = values; }
-function refuse(word, values) { throw new Refusal(word, values); }
+function Refusal(word, values) {
+  this.word = word;
+  this.values = values;
+}
+function refuse(word, values) {
+  throw new Refusal(word, values);
+}
 function require(value, low, high = Infinity) {
   if (!(isFinite(value) && low <= value && value <= high)) refuse("ws_no_formula");
 }
-function ranged(what, value) { require(value, k.ranges[what][0], k.ranges[what][1] ?? Infinity); }
-function positive(value) { if (!(isFinite(value) && value > 0)) refuse("ws_no_formula"); }
+function ranged(what, value) {
+  require(value, k.ranges[what][0], k.ranges[what][1] ?? Infinity);
+}
+function positive(value) {
+  if (!(isFinite(value) && value > 0)) refuse("ws_no_formula");
+}
 // What a function gives, or null where it refuses.
 function attempt(run) {
-  try { return run(); } catch (error) {
+  try {
+    return run();
+  } catch (error) {
     if (error instanceof Refusal) return null;
     throw error;
   }
 }
-function sum(list, of) { return list.reduce((total, item) => total + of(item), 0); }
+function sum(list, of) {
+  return list.reduce((total, item) => total + of(item), 0);
+}
 
 // ---- water
 function waterAt(temperature) {
   if (!(k.coldest <= temperature && temperature <= k.hottest)) refuse("ws_no_water");
   const series = (terms, x) => sum(terms, term => term[0] * pow(x, term[1]));
-  const volume = k.volume + series(k.alpha, 10 / (593 - temperature)) +
-    series(k.beta, 10 / (temperature - 232));
+  const volume =
+    k.volume + series(k.alpha, 10 / (593 - temperature)) + series(k.beta, 10 / (temperature - 232));
   return {
     density: 0.1e6 / (461.51805 * 10 * volume),
     viscosity: 1e-6 * series(k.viscosity, temperature / 300)
@@ -35,15 +56,33 @@ function waterAt(temperature) {
 }
 
 // ---- orifice
-function areaOfBore(bore, coefficient) { return coefficient * PI / 4 * bore * bore; }
-function areaOfNumber(number) { return number * k.areaOfOne; }
-function numberOfArea(area) { return area / k.areaOfOne; }
-function totalArea(jets) { return sum(jets, jet => jet.count * jet.area); }
-function flowThrough(area, pressure, density) { return area * sqrt(2 * pressure / density); }
-function pressureFor(flow, area, density) { return density / 2 * pow(flow / area, 2); }
-function areaFor(flow, pressure, density) { return flow / sqrt(2 * pressure / density); }
-function jetSpeed(pressure, density, cv) { return cv * sqrt(2 * pressure / density); }
-function reaction(flow, speed, density) { return density * flow * speed; }
+function areaOfBore(bore, coefficient) {
+  return ((coefficient * PI) / 4) * bore * bore;
+}
+function areaOfNumber(number) {
+  return number * k.areaOfOne;
+}
+function numberOfArea(area) {
+  return area / k.areaOfOne;
+}
+function totalArea(jets) {
+  return sum(jets, jet => jet.count * jet.area);
+}
+function flowThrough(area, pressure, density) {
+  return area * sqrt((2 * pressure) / density);
+}
+function pressureFor(flow, area, density) {
+  return (density / 2) * pow(flow / area, 2);
+}
+function areaFor(flow, pressure, density) {
+  return flow / sqrt((2 * pressure) / density);
+}
+function jetSpeed(pressure, density, cv) {
+  return cv * sqrt((2 * pressure) / density);
+}
+function reaction(flow, speed, density) {
+  return density * flow * speed;
+}
 
 // ---- hose
 function checkSegment(hose) {
@@ -62,7 +101,7 @@ function turbulentFactor(reynolds, roughnessTerm) {
   let x = -TWO_OVER_LN_10 * log(roughnessTerm + slope * 7);
   for (let step = 0; step < 3; step += 1) {
     const inner = roughnessTerm + slope * x;
-    x -= (x + TWO_OVER_LN_10 * log(inner)) / (1 + TWO_OVER_LN_10 * slope / inner);
+    x -= (x + TWO_OVER_LN_10 * log(inner)) / (1 + (TWO_OVER_LN_10 * slope) / inner);
   }
   return 1 / (x * x);
 }
@@ -77,23 +116,26 @@ function pressureLoss(hose, flow, water) {
 
 // ---- resistance: one hose for one water, with all that does not depend on the flow worked out
 function resistance(hose, water) {
-  let low = 0, high = 0;
+  let low = 0,
+    high = 0;
   if (hose.onReel && hose.reel !== null) {
     const share = hose.onReel / hose.length;
     [low, high] = coilTerms(hose.bore / hose.reel).map(term => share * term);
   }
   return {
-    perFlow: 4 * water.density / (PI * hose.bore * water.viscosity),
+    perFlow: (4 * water.density) / (PI * hose.bore * water.viscosity),
     rough: hose.roughness / (3.7 * hose.bore),
-    straight: 8 * water.density * hose.length / (PI * PI * pow(hose.bore, 5)),
+    straight: (8 * water.density * hose.length) / (PI * PI * pow(hose.bore, 5)),
     low: low,
     high: high
   };
 }
 function loss(segment, flow) {
   const reynolds = segment.perFlow * flow;
-  if (reynolds >= k.turbulentFrom &&
-      !(segment.high && !(k.coilFrom <= reynolds && reynolds <= k.coilTo))) {
+  if (
+    reynolds >= k.turbulentFrom &&
+    !(segment.high && !(k.coilFrom <= reynolds && reynolds <= k.coilTo))
+  ) {
     const lost = turbulentFactor(reynolds, segment.rough) * segment.straight * flow * flow;
     if (!segment.high) return lost;
     if (reynolds < k.coilStep) return lost * (1 + segment.low / reynolds);
@@ -101,7 +143,7 @@ function loss(segment, flow) {
   }
   const word = gap(segment, reynolds);
   if (word) refuse(word);
-  return 64 / segment.perFlow * segment.straight * flow;
+  return (64 / segment.perFlow) * segment.straight * flow;
 }
 function gap(segment, reynolds) {
   if (segment.high) {
@@ -111,9 +153,14 @@ function gap(segment, reynolds) {
   return k.laminarTo < reynolds && reynolds < k.turbulentFrom ? "ws_no_friction" : "";
 }
 function covered(segment) {
-  const unit = 1 / segment.perFlow, above = 1 + k.inside, below = 1 - k.inside;
+  const unit = 1 / segment.perFlow,
+    above = 1 + k.inside,
+    below = 1 - k.inside;
   if (segment.high) return [[k.coilFrom * unit * above, k.coilTo * unit * below]];
-  return [[0, k.laminarTo * unit * below], [k.turbulentFrom * unit * above, Infinity]];
+  return [
+    [0, k.laminarTo * unit * below],
+    [k.turbulentFrom * unit * above, Infinity]
+  ];
 }
 
 // ---- flow path: pressure from flow, and flow from pressure
@@ -129,9 +176,12 @@ function flowPath(hoses, area, water) {
   };
   // The secant in logarithms; null if it does not settle quickly.
   const approach = (target, from, start) => {
-    let flow = from, taken = start, slope = 1.8 + 0.2 * (nozzle(flow) / taken);
+    let flow = from,
+      taken = start,
+      slope = 1.8 + 0.2 * (nozzle(flow) / taken);
     for (let pass = 0; pass < 10; pass += 1) {
-      const step = log(target / taken) / slope, before = taken;
+      const step = log(target / taken) / slope,
+        before = taken;
       flow *= exp(step);
       taken = demand(flow);
       if (abs(taken - target) <= k.close * target) return [flow, target];
@@ -147,9 +197,16 @@ function flowPath(hoses, area, water) {
       else high = middle;
     }
   };
-  const spans = most => segments.reduce((found, segment) => found.flatMap(span =>
-    covered(segment).map(other => [max(span[0], other[0]), min(span[1], other[1])])
-  ).filter(span => span[0] <= span[1]), [[0, most]]);
+  const spans = most =>
+    segments.reduce(
+      (found, segment) =>
+        found
+          .flatMap(span =>
+            covered(segment).map(other => [max(span[0], other[0]), min(span[1], other[1])])
+          )
+          .filter(span => span[0] <= span[1]),
+      [[0, most]]
+    );
   const searchSpans = (target, most) => {
     let above = most;
     for (const [low, high] of spans(most).reverse()) {
@@ -158,16 +215,22 @@ function flowPath(hoses, area, water) {
       above = low;
     }
     const words = [above, above * (1 - 1e-9)].flatMap(flow =>
-      segments.map(segment => gap(segment, segment.perFlow * flow)));
+      segments.map(segment => gap(segment, segment.perFlow * flow))
+    );
     return refuse(words.find(Boolean) || "ws_no_flow_fits");
   };
   // The flow that takes the pressure `target`, or `most` if even that takes less; and what it takes.
-  const flowAt = (target, most) => attempt(() => {
-    const taken = demand(most);
-    return taken <= target ? [most, taken] : approach(target, most, taken);
-  }) || searchSpans(target, most);
+  const flowAt = (target, most) =>
+    attempt(() => {
+      const taken = demand(most);
+      return taken <= target ? [most, taken] : approach(target, most, taken);
+    }) || searchSpans(target, most);
   return {
-    area: area, nozzle: nozzle, losses: losses, demand: demand, flowAt: flowAt,
+    area: area,
+    nozzle: nozzle,
+    losses: losses,
+    demand: demand,
+    flowAt: flowAt,
     reynolds: flow => segments.map(segment => segment.perFlow * flow)
   };
 }
@@ -175,7 +238,9 @@ function flowPath(hoses, area, water) {
 // ---- duty: the working point. A rig is {temperature, pump: {flow, pressure, unloader}, hoses:
 // [{bore, length, roughness, onReel, reel}], jets: [{count, area, angle, faces, byNumber}],
 // cv, below}; null stands for what is not there.
-function limitOf(pump) { return min(pump.pressure, pump.unloader ?? Infinity); }
+function limitOf(pump) {
+  return min(pump.pressure, pump.unloader ?? Infinity);
+}
 function workingPoint(rig) {
   const pump = rig.pump;
   positive(pump.flow);
@@ -190,8 +255,10 @@ function workingPoint(rig) {
     positive(jet.area);
     ranged("angle", jet.angle);
   }
-  const water = waterAt(rig.temperature), limit = limitOf(pump);
-  const head = water.density * k.gravity * rig.below, target = limit + head;
+  const water = waterAt(rig.temperature),
+    limit = limitOf(pump);
+  const head = water.density * k.gravity * rig.below,
+    target = limit + head;
   if (target <= 0) refuse("ws_cannot_lift");
   const area = totalArea(rig.jets);
   if (area === 0) return dutyOf(rig, water, 0, limit, target, null);
@@ -203,8 +270,12 @@ function workingPoint(rig) {
 }
 function dutyOf(rig, water, flow, gauge, demand, path) {
   const none = () => 0;
-  let nozzle = demand, along = 0, note = path ? "" : "ws_all_plugged";
-  let losses = rig.hoses.map(none), reynolds = losses, flows = rig.jets.map(none);
+  let nozzle = demand,
+    along = 0,
+    note = path ? "" : "ws_all_plugged";
+  let losses = rig.hoses.map(none),
+    reynolds = losses,
+    flows = rig.jets.map(none);
   if (path) {
     if (rig.hoses.length) nozzle = path.nozzle(flow);
     losses = path.losses(flow);
@@ -220,19 +291,31 @@ function dutyOf(rig, water, flow, gauge, demand, path) {
     along += jet.faces === "rear" ? part : -part;
   });
   return {
-    full: flow === rig.pump.flow, flow: flow, gauge: gauge, hose_loss: max(demand - nozzle, 0),
-    nozzle: nozzle, bypass: rig.pump.flow - flow, jet_velocity: speed,
-    pull: water.density * speed * along, jet_power: nozzle * flow,
-    flows: flows, reynolds: reynolds, losses: losses, note: note
+    full: flow === rig.pump.flow,
+    flow: flow,
+    gauge: gauge,
+    hose_loss: max(demand - nozzle, 0),
+    nozzle: nozzle,
+    bypass: rig.pump.flow - flow,
+    jet_velocity: speed,
+    pull: water.density * speed * along,
+    jet_power: nozzle * flow,
+    flows: flows,
+    reynolds: reynolds,
+    losses: losses,
+    note: note
   };
 }
 
 // ---- variation: a rig with one input at the end of its width (side −1 or +1), in the order of
 // variation.INPUTS
 function jetsVaried(rig, byNumber, share) {
-  return { ...rig, jets: rig.jets.map(
-    jet => jet.byNumber === byNumber ? { ...jet, area: jet.area * share } : jet
-  ) };
+  return {
+    ...rig,
+    jets: rig.jets.map(jet =>
+      jet.byNumber === byNumber ? { ...jet, area: jet.area * share } : jet
+    )
+  };
 }
 function hosesVaried(rig, vary) {
   return { ...rig, hoses: rig.hoses.map(hose => ({ ...hose, ...vary(hose) })) };
@@ -242,33 +325,44 @@ const VARY = [
   (rig, by, side) => jetsVaried(rig, true, 1 + side * by.trade_number),
   (rig, by, side) => ({ ...rig, cv: min(rig.cv * (1 + side * by.velocity_coefficient), 1) }),
   (rig, by, side) => hosesVaried(rig, hose => ({ bore: hose.bore * (1 + side * by.hose_bore) })),
-  (rig, by, side) => hosesVaried(rig, hose => ({
-    roughness: side < 0 ? min(hose.roughness, by.smoothest) : max(hose.roughness, by.roughest)
-  })),
+  (rig, by, side) =>
+    hosesVaried(rig, hose => ({
+      roughness: side < 0 ? min(hose.roughness, by.smoothest) : max(hose.roughness, by.roughest)
+    })),
   (rig, by, side) => {
     const share = side > 0 ? 1 + by.couplings : 1;
     return hosesVaried(rig, hose => ({ length: hose.length * share, onReel: hose.onReel * share }));
   },
-  (rig, by, side) => hosesVaried(rig, hose => {
-    if (hose.reel === null) return hose;
-    const ratio = hose.bore / hose.reel;
-    let sought = ratio;
-    for (let pass = 0; pass < 6; pass += 1) {
-      sought = ratio * pow((1 + side * by.coil) * (1 + ratio) / (1 + sought), 1 / 0.53);
-    }
-    return { reel: hose.bore / sought };
+  (rig, by, side) =>
+    hosesVaried(rig, hose => {
+      if (hose.reel === null) return hose;
+      const ratio = hose.bore / hose.reel;
+      let sought = ratio;
+      for (let pass = 0; pass < 6; pass += 1) {
+        sought = ratio * pow(((1 + side * by.coil) * (1 + ratio)) / (1 + sought), 1 / 0.53);
+      }
+      return { reel: hose.bore / sought };
+    }),
+  (rig, by, side) => ({
+    ...rig,
+    pump: { ...rig.pump, flow: rig.pump.flow * (1 + side * by.pump_flow) }
   }),
-  (rig, by, side) => ({ ...rig, pump: { ...rig.pump, flow: rig.pump.flow * (1 + side * by.pump_flow) } }),
   (rig, by, side) => {
-    const share = 1 + side * by.pressure_limit, pump = rig.pump;
-    return { ...rig, pump: {
-      ...pump,
-      pressure: pump.pressure * share,
-      unloader: pump.unloader === null ? null : pump.unloader * share
-    } };
+    const share = 1 + side * by.pressure_limit,
+      pump = rig.pump;
+    return {
+      ...rig,
+      pump: {
+        ...pump,
+        pressure: pump.pressure * share,
+        unloader: pump.unloader === null ? null : pump.unloader * share
+      }
+    };
   },
-  (rig, by, side) => ({ ...rig, temperature:
-    min(max(rig.temperature + side * by.water_temperature, k.coldest), k.hottest) })
+  (rig, by, side) => ({
+    ...rig,
+    temperature: min(max(rig.temperature + side * by.water_temperature, k.coldest), k.hottest)
+  })
 ];
 
 // ---- margin: one input at a time, combined as the root of the sum of squares, side by side.
@@ -277,14 +371,20 @@ function combined(values, swings) {
   const found = {};
   for (const name in values) {
     if (typeof values[name] !== "number") continue;
-    const below = [], above = [];
-    let most = 0, blamed = "";
+    const below = [],
+      above = [];
+    let most = 0,
+      blamed = "";
     for (const [cause, varied] of swings) {
       const shifts = varied.map(numbers => numbers[name] - values[name]).filter(isFinite);
-      const low = max(0, ...shifts.map(shift => -shift)), high = max(0, ...shifts);
+      const low = max(0, ...shifts.map(shift => -shift)),
+        high = max(0, ...shifts);
       below.push(low);
       above.push(high);
-      if (max(low, high) > most) { most = max(low, high); blamed = cause; }
+      if (max(low, high) > most) {
+        most = max(low, high);
+        blamed = cause;
+      }
     }
     found[name] = { lower: Math.hypot(...below), upper: Math.hypot(...above), cause: blamed };
   }
@@ -296,20 +396,26 @@ function solve(rig, more = () => ({}), widths = k.widths) {
     const duty = workingPoint(varied);
     return { ...duty, ...more(varied, duty) };
   };
-  const duty = whole(rig), left = [];
-  const swings = k.causes.map((cause, i) => [cause, [-1, 1].map(side => {
-    const varied = attempt(() => whole(VARY[i](rig, widths, side)));
-    if (!varied) left.push(cause);
-    return varied;
-  }).filter(Boolean)]);
+  const duty = whole(rig),
+    left = [];
+  const swings = k.causes.map((cause, i) => [
+    cause,
+    [-1, 1]
+      .map(side => {
+        const varied = attempt(() => whole(VARY[i](rig, widths, side)));
+        if (!varied) left.push(cause);
+        return varied;
+      })
+      .filter(Boolean)
+  ]);
   return { ...duty, margins: combined(duty, swings), left_out: left };
 }
 
 // ---- open channel and transport
 const ANGLE_FULL = 2 * Math.acos(1 - 2 * k.fullFrom);
 function section(angle, diameter) {
-  const area = diameter * diameter / 8 * (angle - sin(angle));
-  return [area, angle ? area / (diameter / 2 * angle) : 0];
+  const area = ((diameter * diameter) / 8) * (angle - sin(angle));
+  return [area, angle ? area / ((diameter / 2) * angle) : 0];
 }
 function conveyance(angle, diameter) {
   const [area, radius] = section(angle, diameter);
@@ -321,8 +427,9 @@ function partFull(flow, diameter, slope, n) {
   positive(slope);
   ranged("slope", slope);
   ranged("n", n);
-  const wanted = flow * n / sqrt(slope);
-  let low = 0, high = ANGLE_FULL;
+  const wanted = (flow * n) / sqrt(slope);
+  let low = 0,
+    high = ANGLE_FULL;
   if (conveyance(high, diameter) < wanted) return null;
   for (;;) {
     const middle = (low + high) / 2;
@@ -338,13 +445,15 @@ function partFull(flow, diameter, slope, n) {
   };
 }
 function thresholdShear(grain, water) {
-  const lighter = k.quartz / water.density - 1, kinematic = water.viscosity / water.density;
-  const size = grain * pow(k.gravity * lighter / (kinematic * kinematic), 1 / 3);
-  const shields = 0.30 / (1 + 1.2 * size) + 0.055 * (1 - exp(-0.020 * size));
+  const lighter = k.quartz / water.density - 1,
+    kinematic = water.viscosity / water.density;
+  const size = grain * pow((k.gravity * lighter) / (kinematic * kinematic), 1 / 3);
+  const shields = 0.3 / (1 + 1.2 * size) + 0.055 * (1 - exp(-0.02 * size));
   return shields * lighter * water.density * k.gravity * grain;
 }
 function largestGrainMoved(shear, water) {
-  let low = k.smallestGrain, high = k.largestGrain;
+  let low = k.smallestGrain,
+    high = k.largestGrain;
   if (shear < thresholdShear(low, water)) return 0;
   if (shear >= thresholdShear(high, water)) return high;
   while (high - low > 1e-9) {
@@ -358,30 +467,35 @@ function largestGrainMoved(shear, water) {
 // ---- choice and setting
 function fittingNozzle(pump, hoses, temperature, below) {
   const water = waterAt(temperature);
-  const left = limitOf(pump) - sum(hoses, hose => pressureLoss(hose, pump.flow, water)) +
+  const left =
+    limitOf(pump) -
+    sum(hoses, hose => pressureLoss(hose, pump.flow, water)) +
     water.density * k.gravity * below;
   if (left <= 0) refuse("ws_hose_takes_all");
   return areaFor(pump.flow, left, water.density);
 }
 function numbersBeside(number) {
-  const steps = number / k.numberStep, below = Math.floor(steps + 1e-9);
-  return [below, abs(steps - below) < 1e-9 ? below : below + 1].map(step => step * k.numberStep);
+  const steps = number / k.numberStep;
+  return [Math.floor(steps + 1e-9), Math.ceil(steps - 1e-9)].map(step => step * k.numberStep);
 }
 function regulatorSetting(ceiling, error, overshoot, below, density, ratings) {
-  const setting = (min(ceiling, ...ratings) - density * k.gravity * max(below, 0)) /
-    (1 + overshoot) - error;
+  const setting =
+    (min(ceiling, ...ratings) - density * k.gravity * max(below, 0)) / (1 + overshoot) - error;
   if (setting <= 0) refuse("ws_nothing_to_set");
   return setting;
 }
 
 // ---- reach
-function hoseWeight(dry, bore, density) { return (dry + density * PI / 4 * bore * bore) * k.gravity; }
+function hoseWeight(dry, bore, density) {
+  return (dry + ((density * PI) / 4) * bore * bore) * k.gravity;
+}
 function reach(pull, weight, friction, slope, bends) {
   positive(weight);
   const metre = weight * (friction * cos(slope) + sin(slope));
   if (metre <= 0) refuse("ws_runs_down");
   if (pull <= 0) return 0;
-  let tension = 0, place = 0;
+  let tension = 0,
+    place = 0;
   for (const bend of bends) {
     const here = tension + metre * (bend.at - place);
     if (here > pull) break;
@@ -393,41 +507,65 @@ function reach(pull, weight, friction, slope, bends) {
 }
 
 // ---- what the short sums need
-function headPressure(height, density) { return density * k.gravity * height; }
-function pipeVolume(bore, length) { return PI / 4 * bore * bore * length; }
+function headPressure(height, density) {
+  return density * k.gravity * height;
+}
+function pipeVolume(bore, length) {
+  return (PI / 4) * bore * bore * length;
+}
 function altitudeShare(height, rule) {
-  return rule === "cautious" ? 1 - 0.035 * height / k.per1000Feet :
-    rule === "mild" ? 1 - 0.03 * max(height - k.per1000Feet / 2, 0) / k.per1000Feet :
-    pow(1 - 0.0065 * height / 288.15, 4.25588);
+  return rule === "cautious"
+    ? 1 - (0.035 * height) / k.per1000Feet
+    : rule === "mild"
+      ? 1 - (0.03 * max(height - k.per1000Feet / 2, 0)) / k.per1000Feet
+      : pow(1 - (0.0065 * height) / 288.15, 4.25588);
 }
 function heatShare(temperature, fuel) {
-  return 1 - 0.01 * max(temperature - k.heat[fuel][0], 0) / k.heat[fuel][1];
+  return 1 - (0.01 * max(temperature - k.heat[fuel][0], 0)) / k.heat[fuel][1];
 }
 function between(x, points) {
   const right = points.findIndex(point => x <= point[0]) || 1;
   if (!(points[0][0] <= x && right > 0)) refuse("ws_no_freezing");
   const [a, b] = [points[right - 1], points[right]];
-  return a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0]);
+  return a[1] + ((b[1] - a[1]) * (x - a[0])) / (b[0] - a[0]);
 }
-function freezingPoint(strength) { return 273.15 + between(strength, k.freezing); }
+function freezingPoint(strength) {
+  return 273.15 + between(strength, k.freezing);
+}
 function strengthFor(temperature) {
-  return between(temperature - 273.15, k.freezing.map(([share, point]) => [point, share]).reverse());
+  return between(
+    temperature - 273.15,
+    k.freezing.map(([share, point]) => [point, share]).reverse()
+  );
 }
 function lossHead(hose, flow, water, fittings) {
-  return pressureLoss(hose, flow, water) / (water.density * k.gravity) +
-    fittings * pow(flow / (PI / 4 * pow(hose.bore, 2)), 2) / (2 * k.gravity);
+  return (
+    pressureLoss(hose, flow, water) / (water.density * k.gravity) +
+    (fittings * pow(flow / ((PI / 4) * pow(hose.bore, 2)), 2)) / (2 * k.gravity)
+  );
 }
 function vapourPressure(temperature) {
-  return k.criticalPressure * exp(k.criticalTemperature / temperature *
-    sum(k.saturation, term => term[0] * pow(1 - temperature / k.criticalTemperature, term[1])));
+  return (
+    k.criticalPressure *
+    exp(
+      (k.criticalTemperature / temperature) *
+        sum(k.saturation, term => term[0] * pow(1 - temperature / k.criticalTemperature, term[1]))
+    )
+  );
 }
 function suctionHead(height, lost, temperature, altitude) {
-  const air = 101325 * pow(1 - 0.0065 * altitude / 288.15, 5.25588);
-  return (air - vapourPressure(temperature)) / (waterAt(temperature).density * k.gravity) +
-    height - lost;
+  const air = 101325 * pow(1 - (0.0065 * altitude) / 288.15, 5.25588);
+  return (
+    (air - vapourPressure(temperature)) / (waterAt(temperature).density * k.gravity) + height - lost
+  );
 }
-function airGap(bore, besideWall) { return max((besideWall ? 3 : 2) * bore, k.inch); }
+function airGap(bore, besideWall) {
+  return max((besideWall ? 3 : 2) * bore, k.inch);
+}
 function hold(push) {
-  return push > k.machineAbove ? "ws_hold_machine" :
-    push > k.bracedAbove ? "ws_hold_body" : "ws_hold_hands";
+  return push > k.machineAbove
+    ? "ws_hold_machine"
+    : push > k.bracedAbove
+      ? "ws_hold_body"
+      : "ws_hold_hands";
 }

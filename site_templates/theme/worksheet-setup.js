@@ -1,12 +1,19 @@
 // A setup as the form holds it (texts, as typed), as an address, and as the YAML that the command
 // line solves. Whatever comes from outside is cut to a size, and only known names are looked at.
-const FORM = data.form.setup, MOST_ROWS = 6, LONGEST = 60;
-const IDS = ["machine", "nozzle", "material"], GROUPS = ["pump", "nozzle", "job"];
+const FORM = data.form.setup,
+  MOST_ROWS = 6,
+  LONGEST = 60;
+const IDS = ["machine", "nozzle", "material"],
+  GROUPS = ["pump", "nozzle", "job"];
 const IFS = ["bore", "length", "rear", "front", "worn", "pulse", "throttle", "up", "unloader"];
 const YAML_NAMES = {
-  reel: "reel_diameter", onReel: "on_reel", cd: "discharge_coefficient", cv: "velocity_coefficient"
+  reel: "reel_diameter",
+  onReel: "on_reel",
+  cd: "discharge_coefficient",
+  cv: "velocity_coefficient"
 };
-const YAML_PUMP = ["flow", "pressure", "unloader"], YAML_NOZZLE = ["cd", "cv"];
+const YAML_PUMP = ["flow", "pressure", "unloader"],
+  YAML_NOZZLE = ["cd", "cv"];
 const YAML_HOSE = ["bore", "length", "roughness", "onReel", "reel"];
 const YAML_JET = ["count", "bore", "number", "angle", "faces"];
 
@@ -30,7 +37,8 @@ function stockHose(id, more) {
 }
 const FILL = {
   machine: (setup, id) => {
-    const [name, reel] = id.split("/"), machine = known(data.machines, name);
+    const [name, reel] = id.split("/"),
+      machine = known(data.machines, name);
     const carried = machine.hoses.find(hose => hose.id === reel) || machine.hoses[0];
     setup.ids.machine = name + "/" + carried.id;
     setup.pump = blank(FORM.pump, machine);
@@ -44,7 +52,8 @@ const FILL = {
     setup.jets = nozzle.jets.map(jet => blank(FORM.jet, jet));
   },
   material: (setup, id) => {
-    const [name, condition] = id.split("/"), material = known(data.materials, name);
+    const [name, condition] = id.split("/"),
+      material = known(data.materials, name);
     const conditions = Object.keys(material.ceilings);
     setup.ids.material = name + "/" + (conditions.includes(condition) ? condition : conditions[0]);
     setup.job.n = material.n || setup.job.n;
@@ -56,29 +65,36 @@ function packed(text, field) {
   let short = text;
   if (text && field.of !== "choice") {
     attempt(() => {
-      const read = parse(text, field, null, true), names = read.unit ? read.unit.names : [""];
-      short = read.number.replace(" ", "-") +
+      const read = parse(text, field, null, true),
+        names = read.unit ? read.unit.names : [""];
+      short =
+        read.number.replace(" ", "-") +
         (names.find(name => /^[\w/]*$/.test(name)) ?? names[0]).replace(/ /g, "");
     });
   }
   return encodeURIComponent(short).replace(/%2F/g, "/");
 }
 function packedRow(row, fields) {
-  return fields.map(field => packed(row[field.id] || "", field)).join(",").replace(/,+$/, "");
+  return fields
+    .map(field => packed(row[field.id] || "", field))
+    .join(",")
+    .replace(/,+$/, "");
 }
 function encode(setup) {
-  const parts = [], base = emptySetup();
+  const parts = [],
+    base = emptySetup();
   const put = (name, value) => parts.push(name + "=" + value);
   const putRows = (name, now, start) => {
-    const written = rows => rows.map(row => packedRow(row, FORM[name]) + (row.id ? ";" + row.id : ""));
+    const written = rows =>
+      rows.map(row => packedRow(row, FORM[name]) + (row.id ? ";" + row.id : ""));
     if (written(now).join() === written(start).join()) return;
     (now.length ? written(now) : ["none"]).forEach(row => put(name, row));
   };
   for (const kind of IDS) {
-    if (setup.ids[kind]) {
-      FILL[kind](base, setup.ids[kind]);
-      put(kind, setup.ids[kind]);
-    }
+    const id = setup.ids[kind] || "";
+    if (id) FILL[kind](base, id);
+    // A machine brings a nozzle unless the address says that there is none.
+    if (id || (kind === "nozzle" && setup.ids.machine)) put(kind, id);
   }
   for (const group of GROUPS) {
     for (const field of FORM[group]) {
@@ -96,7 +112,11 @@ function encode(setup) {
 }
 function plainText(text) {
   let plain = text;
-  try { plain = decodeURIComponent(text); } catch (error) { /* taken as it stands */ }
+  try {
+    plain = decodeURIComponent(text);
+  } catch (error) {
+    /* taken as it stands */
+  }
   return plain.replace(/[\u0000-\u001f\u007f]/g, " ").slice(0, LONGEST);
 }
 function unpackedRow(text, fields) {
@@ -105,22 +125,36 @@ function unpackedRow(text, fields) {
 }
 // Reads an address; `told` collects the sentences on what could not be taken.
 function decode(hash, told) {
-  const setup = emptySetup(), named = new Set();
-  const pairs = hash.slice(1, 4000).split("&").slice(0, 80).map(part => {
-    const at = part.indexOf("=");
-    return at < 0 ? ["", ""] : [part.slice(0, at), part.slice(at + 1)];
-  });
+  const setup = emptySetup(),
+    named = new Set();
+  let carried = [];
+  const pairs = hash
+    .slice(1, 4000)
+    .split("&")
+    .slice(0, 80)
+    .map(part => {
+      const at = part.indexOf("=");
+      return at < 0 ? ["", ""] : [part.slice(0, at), part.slice(at + 1)];
+    });
   // The fleet first: what is written out beside it goes before it.
   for (const [name, value] of pairs) {
-    if (IDS.includes(name)) {
-      try { FILL[name](setup, plainText(value)); } catch (error) { told.push(sayRefusal(error)); }
+    if (IDS.includes(name) && value) {
+      try {
+        carried = FILL[name](setup, plainText(value)) || carried;
+      } catch (error) {
+        told.push(sayRefusal(error));
+      }
     }
   }
+  if (carried[0] && !pairs.some(([name]) => name === "nozzle" || name === "jet"))
+    FILL.nozzle(setup, carried[0]);
   for (const [name, value] of pairs) {
     const group = GROUPS.find(one => FORM[one].some(field => field.id === name));
     const one = data.form.sums.find(sum => "sum-" + sum.id === name);
     if (name === "hose" || name === "jet") {
-      const [cells, id] = value.split(";"), row = unpackedRow(cells, FORM[name]), list = name + "s";
+      const [cells, id] = value.split(";"),
+        row = unpackedRow(cells, FORM[name]),
+        list = name + "s";
       if (!named.has(name)) setup[list] = [];
       named.add(name);
       if (name === "hose" && Object.hasOwn(data.hoses, id)) row.id = id;
@@ -138,10 +172,19 @@ function decode(hash, told) {
 
 // ---- YAML
 function toYaml(setup) {
-  const lines = [], named = (row, names) => names.filter(name => row[name]).map(name =>
-    (YAML_NAMES[name] || name) + ": " + row[name].replace(/−/g, "-").replace(/[^\w .\/%°³-]/g, ""));
+  const lines = [],
+    named = (row, names) =>
+      names
+        .filter(name => row[name])
+        .map(
+          name =>
+            (YAML_NAMES[name] || name) +
+            ": " +
+            row[name].replace(/−/g, "-").replace(/[^\w .\/%°³-]/g, "")
+        );
   const put = (head, indent, items) => lines.push(head, ...items.map(item => indent + item));
-  const rows = (list, names, indent) => list.map(row => "- " + named(row, names).join("\n" + indent + "  "));
+  const rows = (list, names, indent) =>
+    list.map(row => "- " + named(row, names).join("\n" + indent + "  "));
   put("water:", "  ", named({ temperature: setup.job.water }, ["temperature"]));
   put("pump:", "  ", named(setup.pump, YAML_PUMP));
   put(setup.hoses.length ? "hoses:" : "hoses: []", "  ", rows(setup.hoses, YAML_HOSE, "  "));
@@ -158,22 +201,26 @@ function readYaml(text) {
     const bare = line.replace(/(^|\s)#.*$/, "").trimEnd();
     if (bare && bare !== "---") lines.push([bare.search(/\S/), bare.trim()]);
   }
-  const scalar = word => word === "[]" ? [] : word.replace(/^(["'])(.*)\1$/, "$2");
+  const scalar = word => (word === "[]" ? [] : word.replace(/^(["'])(.*)\1$/, "$2"));
   const isRow = line => /^-( |$)/.test(line);
   const block = (indent, depth) => {
-    const list = isRow(lines[0][1]), found = list ? [] : new Map();
+    const list = isRow(lines[0][1]),
+      found = list ? [] : new Map();
     while (lines.length && lines[0][0] === indent && isRow(lines[0][1]) === list) {
       const line = lines[0][1];
       if (depth > 6) bad(line);
       if (list) {
         const rest = line.slice(1).trim();
-        lines[0] = [indent + line.length - rest.length, rest];
-        found.push(block(lines[0][0], depth + 1));
+        if (rest) lines[0] = [indent + line.length - rest.length, rest];
+        else lines.shift();
+        found.push(lines.length ? block(lines[0][0], depth + 1) : bad(line));
         continue;
       }
       const match = /^["']?(\w+)["']?\s*:(?:\s+(.*))?$/.exec(line) || bad(line);
       lines.shift();
-      const under = lines.length && !match[2] &&
+      const under =
+        lines.length &&
+        !match[2] &&
         (lines[0][0] > indent || (lines[0][0] === indent && isRow(lines[0][1])));
       found.set(match[1], under ? block(lines[0][0], depth + 1) : scalar(match[2] || ""));
     }
@@ -184,7 +231,8 @@ function readYaml(text) {
   return whole;
 }
 function fromYaml(text) {
-  const whole = readYaml(text), setup = emptySetup();
+  const whole = readYaml(text),
+    setup = emptySetup();
   const take = (map, names, target, more = []) => {
     if (!(map instanceof Map)) refuse("ws_yaml_bad", { value: String(map).slice(0, LONGEST) });
     for (const [name, value] of map) {
@@ -194,8 +242,10 @@ function fromYaml(text) {
     }
     return target;
   };
-  const each = (list, make) => Array.isArray(list) ? list.slice(0, MOST_ROWS).map(make) :
-    refuse("ws_yaml_bad", { value: String(list).slice(0, LONGEST) });
+  const each = (list, make) =>
+    Array.isArray(list)
+      ? list.slice(0, MOST_ROWS).map(make)
+      : refuse("ws_yaml_bad", { value: String(list).slice(0, LONGEST) });
   take(whole, [], {}, ["water", "machine", "pump", "hoses", "nozzle", "nozzle_below_pump"]);
   const nozzle = whole.get("nozzle");
   if (whole.has("machine")) FILL.machine(setup, String(whole.get("machine")));
@@ -211,7 +261,9 @@ function fromYaml(text) {
     take(nozzle, YAML_NOZZLE, setup.nozzle, ["jets"]);
     setup.jets = each(nozzle.get("jets"), row => take(row, YAML_JET, blank(FORM.jet)));
   }
-  if (whole.get("water")) setup.job.water = take(whole.get("water"), ["temperature"], {}).temperature;
-  if (whole.has("nozzle_below_pump")) setup.job.below = plainText(String(whole.get("nozzle_below_pump")));
+  if (whole.get("water"))
+    setup.job.water = take(whole.get("water"), ["temperature"], {}).temperature;
+  if (whole.has("nozzle_below_pump"))
+    setup.job.below = plainText(String(whole.get("nozzle_below_pump")));
   return setup;
 }
