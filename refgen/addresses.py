@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import posixpath
 
+from refgen.model.base import ENTRY_KINDS as ENTRY_KINDS
 from refgen.model.base import Ref
-
-# Kinds whose records are entries on one page instead of pages of their own.
-ENTRY_KINDS = ("terms", "sources")
 
 HOME = "index.html"
 SEARCH = "search.html"
@@ -17,6 +15,7 @@ WORKSHEET = "worksheet.html"
 A_TO_Z = "a-to-z.html"
 UNSURE = "unsure-figures.html"
 MARKS = "marks.html"
+CHANGES = "changes.html"
 NOT_FOUND = "404.html"
 
 

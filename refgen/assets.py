@@ -12,7 +12,9 @@ from refgen.logos import Logo, icon_dots
 from refgen.model.company import Brand
 from refgen.stylesheets import used_part
 
-SCRIPTS = ("site", "search", "offline", "class", "quiz")
+SCRIPTS = ("search", "offline", "class", "quiz")
+JOINED = ("site", "ticks", "pins", "rows")
+"""Scripts of every page, in one file: a request costs a phone more than the bytes."""
 ICON_DOTS = (192, 512)
 """Sizes of the PNG icons, which are what phones ask for."""
 
@@ -74,6 +76,13 @@ def web_manifest(brand: Brand, words: Mapping[str, str]) -> str:
     return json.dumps(manifest, ensure_ascii=False, indent=1) + "\n"
 
 
+def site_script(theme: Path, words: Mapping[str, str]) -> str:
+    """Return the one script of every page, with the words it says before it."""
+    said = {name: text for name, text in sorted(words.items()) if name.startswith("here_")}
+    known = f"window.refgenWords = {json.dumps(said, separators=(',', ':'))};\n"
+    return known + "".join((theme / f"{name}.js").read_text("utf-8") for name in JOINED)
+
+
 def icons(brand: Brand, logo: Logo | None) -> dict[str, bytes]:
     """Return the icons by address, with the logo itself where there is one."""
     if logo is None:
@@ -96,6 +105,7 @@ def own_files(
     css = site_css(theme_css, (theme / "site.css").read_text("utf-8"), brand, names_in(templates))
     return {
         "assets/site.css": css.encode(),
+        "assets/site.js": site_script(theme, words).encode(),
         **{f"assets/{name}.js": (theme / f"{name}.js").read_bytes() for name in SCRIPTS},
         **icons(brand, logo),
         "site.webmanifest": web_manifest(brand, words).encode(),

@@ -50,9 +50,9 @@ class Catalog:
     """What is not wrong but should be looked at."""
     every_override: tuple[Override, ...] = ()
     """All that a later layer changed, safety or not."""
-    logo: Logo | None = None
     changed_below: tuple[Problem, ...] = ()
     """What has changed under an override since it was last looked at."""
+    logo: Logo | None = None
 
     @property
     def w(self) -> Mapping[str, str]:
@@ -111,9 +111,12 @@ class _Loader:
         self.problems += told
         overrides, told = judging.judge(self.laid.overrides, noted)
         self.problems += told
-        anchors = {key: {*entry.anchors, *entry.moved} for key, entry in self.entries.items()}
-        gone = {*moved, *(known - self.entries.keys())}
-        locks, told = check_lock(self.laid.published, anchors, gone, self.laid.overrides)
+        anchors = {
+            key: {*entry.anchors, *entry.moved, *entry.record.moved}
+            for key, entry in self.entries.items()
+        }
+        unread = known - self.entries.keys()
+        locks, told = check_lock(self.laid.published, anchors, unread, self.laid.overrides, moved)
         self.problems += told
         if brand is None or words is None:
             return None

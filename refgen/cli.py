@@ -22,7 +22,6 @@ from refgen.errors import RefgenError
 F = TypeVar("F", bound=Callable[..., Any])
 
 
-
 def _config_file(must_exist: bool) -> Callable[[F], F]:
     return click.option(
         "-f",
@@ -106,12 +105,17 @@ def check(config_file: Path, lock: bool) -> None:
 @main.command()
 @_config
 @click.option("--strict", is_flag=True, help="Treat warnings of MkDocs as errors.")
+@click.option(
+    "--since",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    help="Folder of an earlier revision, to tell what has changed.",
+)
 @_told
-def build(config_file: Path, strict: bool) -> None:
+def build(config_file: Path, strict: bool, since: Path | None) -> None:
     """Build the site beside the last one, and put it in place when it is whole."""
     from refgen.project import open_project
 
-    site, pages = open_project(config_file).build(strict)
+    site, pages = open_project(config_file).build(strict, since)
     click.echo(f"{pages} pages in {site}")
 
 

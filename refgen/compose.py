@@ -6,14 +6,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from refgen import directory, search, worksheet
+from refgen import addresses, directory, feed, news, revisions, search, worksheet
 from refgen.catalog import Catalog, load_catalog
 from refgen.layers import lay
 from refgen.logos import read_logo
 from refgen.model import KINDS
 from refgen.pages import Page, catalog_json, render_pages
+from refgen.revisions import figures_json, read_revision
 from refgen.sources import read_sources
 from refgen.tables import compute_tables
+from refgen.views import View
 
 
 @dataclass(frozen=True)
@@ -35,13 +37,18 @@ def read_catalog(layers: Iterable[Path], shown_from: Path) -> Catalog:
     return replace(load_catalog(laid), logo=logo)
 
 
-def compose(layers: Iterable[Path], templates: Path, shown_from: Path) -> Site:
-    """Turn the data into a site."""
+def compose(
+    layers: Iterable[Path], templates: Path, shown_from: Path, since: Path | None = None
+) -> Site:
+    """Turn the data into a site; `since` keeps an earlier revision to tell the changes from."""
     catalog = read_catalog(layers, shown_from)
     tables = compute_tables(catalog)
-    pages = render_pages(catalog, tables, templates)
+    before = read_revision(since) if since else None
+    pages = render_pages(catalog, tables, templates, before)
+    view = View(catalog, addresses.CHANGES)
     files = {
-        "catalog.json": catalog_json(pages).encode(),
+        revisions.CATALOG: catalog_json(pages, catalog).encode(),
+        revisions.FIGURES: figures_json(catalog, news.figure_names(view)).encode(),
         directory.ADDRESS: directory.addresses_csv(catalog, pages).encode(),
         search.ADDRESS: search.search_index(catalog, pages).encode(),
         **worksheet.worksheet_files(catalog, templates / "theme"),
@@ -49,4 +56,6 @@ def compose(layers: Iterable[Path], templates: Path, shown_from: Path) -> Site:
     for name, table in tables.items():
         files[f"tables/{name}.csv"] = table.csv().encode()
         files[f"tables/{name}.json"] = table.json().encode()
+    if catalog.brand.address:
+        files[feed.ADDRESS] = feed.feed(catalog, news.changes(view, before)).encode()
     return Site(catalog, tuple(pages), files)

@@ -68,6 +68,10 @@ def _taken(entry: Entry) -> Iterator[Problem]:
             hint = f"It also names {named[anchor]}; give one of them another id."
             yield entry.problem(path, f"the id '{anchor}' stands twice in this record", hint)
         named.setdefault(anchor, field)
+    for old, ref in entry.record.moved.items():
+        if old in named:
+            message = f"'{old}' still stands in {named[old]}"
+            yield entry.problem(("moved", old), message, f"It cannot lead on to {ref} as well.")
     former: dict[str, str] = {}
     hint = "An old link can lead to one place only."
     for path, field, _, was in found:

@@ -92,8 +92,13 @@ def moved_records(
     problems = []
     hint = "An old address can lead to one place only."
     for key, entry in entries.items():
-        for old in entry.record.was:
-            former = (key[0], old)
+        for named in entry.record.was:
+            kind, _, old = named.rpartition("/")
+            former = (kind or key[0], old)
+            if kind and kind not in KINDS:
+                message = f"no kind of record '{kind}'"
+                problems.append(entry.problem(("was",), message, did_you_mean(kind, KINDS)))
+                continue
             if former in known:
                 problems.append(entry.problem(("was",), f"a record '{old}' still exists", hint))
             elif former in moved:

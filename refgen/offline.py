@@ -12,6 +12,8 @@ import json
 from collections.abc import Mapping
 from pathlib import Path, PurePosixPath
 
+from refgen.packs import pack_texts
+
 WORKER = "sw.js"
 """Stands at the root of the site, because a worker serves only what lies below it."""
 PACK = "assets/pack.json"
@@ -86,9 +88,7 @@ def _pack(files: Mapping[str, bytes]) -> bytes:
     texts = {}
     for address, content in files.items():
         try:
-            text = content.decode("utf-8")
+            texts[address] = content.decode("utf-8")
         except UnicodeDecodeError:
             continue
-        if not text.startswith("\ufeff"):  # which reading it again would swallow
-            texts[address] = text
-    return json.dumps(texts, ensure_ascii=False, sort_keys=True, separators=(",", ":")).encode()
+    return pack_texts(texts)

@@ -11,12 +11,24 @@ from pathlib import Path
 from typing import Any
 
 import jinja2
+from markupsafe import Markup
 
-from refgen import addresses, comparison, handbooks, lessons, listings, marks, pictures, worksheet
+from refgen import (
+    addresses,
+    comparison,
+    handbooks,
+    lessons,
+    listings,
+    marks,
+    news,
+    pictures,
+    worksheet,
+)
 from refgen.addresses import ENTRY_KINDS, index_address, record_address
 from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
 from refgen.layers import Key
+from refgen.revisions import Revision, parts_of, says
 from refgen.tables import ComputedTable
 from refgen.views import View
 
@@ -56,6 +68,8 @@ class Page:
     moved: Mapping[str, str] = field(default_factory=dict)
     scripts: tuple[str, ...] = ()
     """Scripts the page needs beside the site's own, by address."""
+    withdrawn: str = ""
+    """Why the page must no longer be gone by; '' if it may."""
 
     @property
     def mark(self) -> str:
@@ -64,10 +78,21 @@ class Page:
 
 
 def render_pages(
-    catalog: Catalog, tables: Mapping[str, ComputedTable], templates: Path
+    catalog: Catalog,
+    tables: Mapping[str, ComputedTable],
+    templates: Path,
+    before: Revision | None = None,
 ) -> list[Page]:
-    """Return every page of the site, sorted by address."""
+    """Return every page of the site, sorted by address.
+
+    Args:
+        catalog: All records.
+        tables: The computed tables by id.
+        templates: Folder of the templates.
+        before: An earlier revision, to tell what has changed.
+    """
     renderer = _Renderer(catalog, tables, templates)
+    renderer.values["changes"] = {"before": before}
     pages: dict[str, Page] = {}
     for page in renderer.pages():
         if other := pages.get(page.address):
@@ -78,19 +103,26 @@ def render_pages(
     return [pages[address] for address in sorted(pages)]
 
 
-def catalog_json(pages: list[Page]) -> str:
-    """Return the list of all pages as JSON, for those who link to them."""
-    entries = [
-        {
-            "kind": page.kind,
-            "id": page.id,
-            "title": page.title,
-            "address": page.address,
-            "anchors": list(page.anchors),
-        }
-        for page in pages
-        if not page.moved_to
-    ]
+def catalog_json(pages: list[Page], catalog: Catalog) -> str:
+    """Return the list of all pages as JSON, for those who link to them and for the next revision.
+
+    A record also has hashes of what it says and of each part of it, by which changes are found.
+    """
+    entries: list[dict[str, object]] = []
+    for page in pages:
+        if page.moved_to:
+            continue
+        entries.append(
+            {
+                "kind": page.kind,
+                "id": page.id,
+                "title": page.title,
+                "address": page.address,
+                "anchors": list(page.anchors),
+            }
+        )
+        if entry := catalog.entries.get((page.kind, page.id)):
+            entries[-1] |= {"says": says(entry), "parts": parts_of(entry)}
     return json.dumps(entries, ensure_ascii=False, indent=1) + "\n"
 
 
@@ -99,6 +131,9 @@ class _Renderer:
         self, catalog: Catalog, tables: Mapping[str, ComputedTable], templates: Path
     ) -> None:
         self.catalog, self.tables = catalog, tables
+        sheet = worksheet.sheet(catalog.brand.units_first)
+        self.values: dict[str, dict[str, Any]] = {"worksheet": {"sheet": sheet}}
+        """What single pages need beside the catalog, by name."""
         self.environment = jinja2.Environment(
             loader=jinja2.FileSystemLoader(templates),
             autoescape=True,
@@ -113,6 +148,7 @@ class _Renderer:
             beside=comparison,
             book=handbooks,
             marks=marks,
+            news=news,
         )
 
     def pages(self) -> Iterator[Page]:
@@ -147,6 +183,7 @@ class _Renderer:
             record.reviewed.next.isoformat() if record.reviewed and record.reviewed.next else "",
             moved=entry.moved,
             scripts=_SCRIPTS.get(kind, ()),
+            withdrawn=view.withdrawn,
         )
 
     def _table(self, key: Key) -> ComputedTable | None:
@@ -159,7 +196,7 @@ class _Renderer:
         title = view.w[f"{what}_of"].format(title=entry.record.title)
         source = entry.node.place.file
         page = Page(view.address, kind, f"{name}-{what}", title, title, html, (), source)
-        return replace(page, scripts=scripts)
+        return replace(page, scripts=scripts, withdrawn=view.withdrawn)
 
     def _index_page(self, kind: str) -> Page:
         view = View(self.catalog, index_address(kind))
@@ -194,15 +231,13 @@ class _Renderer:
             ("a-to-z", addresses.A_TO_Z),
             ("unsure-figures", addresses.UNSURE),
             ("marks", addresses.MARKS),
+            ("changes", addresses.CHANGES),
             ("not-found", addresses.NOT_FOUND),
         ):
             view = View(self.catalog, address)
             word = name.replace("-", "_")
             title = self.catalog.brand.site if name == "home" else view.w[f"title_{word}"]
-            values = (
-                {"sheet": worksheet.sheet(view.brand.units_first)} if name == "worksheet" else {}
-            )
-            html = self._render(f"pages/{name}.html", view, **values)
+            html = self._render(f"pages/{name}.html", view, **self.values.get(name, {}))
             scripts = _SCRIPTS.get(name, ())
             about = view.w[f"about_{word}"]
             yield Page(address, "pages", name, title, about, html, scripts=scripts)
@@ -233,7 +268,15 @@ class _Renderer:
             record = "/".join(filter(None, view.key)) or view.address
             line = _template_line(error)
             raise RefgenError(f"{template}{line}: {error} (while setting {record})") from error
-        return _BLANK_LINES.sub("\n", html)
+        return self._withdrawn(view) + _BLANK_LINES.sub("\n", html)
+
+    def _withdrawn(self, view: View) -> str:
+        """Return the line that stands before everything else on a withdrawn page."""
+        if not view.withdrawn:
+            return ""
+        said = view.w["offline_withdrawn"].format(reason=view.withdrawn)
+        line = Markup('<p id="withdrawn" class="withdrawn" role="alert" data-fixed>{}</p>\n')
+        return str(line.format(said))
 
 
 def _template_line(error: Exception) -> str:

@@ -45,6 +45,8 @@ class RefgenConfig(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves it
     """Folders of data, laid over each other in this order; `base` is the one refgen brings."""
     templates = c.Optional(c.Type(str))
     """Folder of page templates, instead of those refgen brings."""
+    since = c.Type(str, default="previous")
+    """Folder that keeps catalog.json and figures.json of an earlier revision."""
 
 
 class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  # as above
@@ -95,7 +97,8 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         """Read and check everything; while serving, a mistake leaves the last good pages."""
         here = Path(config.config_file_path or "mkdocs.yml").resolve().parent
         try:
-            self.site = compose(self.layers(config), self.templates, here)
+            since = here / self.config.since
+            self.site = compose(self.layers(config), self.templates, here, since)
         except RefgenError as error:
             if not self.serving or self.site is None:
                 if self.called_by_us:
@@ -160,7 +163,9 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         if self.serving:
             write_retired(Path(config.site_dir), worker)
         else:
-            write_offline(Path(config.site_dir), worker)
+            pages = self.site.pages if self.site else ()
+            withdrawn = {page.address: page.withdrawn for page in pages if page.withdrawn}
+            write_offline(Path(config.site_dir), worker, withdrawn)
 
     def _up(self, page: Page) -> dict[str, str] | None:
         """Return the index above a page, for the way back."""
@@ -188,12 +193,14 @@ def open_config(config_file: Path) -> tuple[list[Path], Path, Path]:
     return plugin.layers(config), Path(config.site_dir), plugin.templates
 
 
-def build_site(config_file: Path, folder: Path, strict: bool) -> None:
-    """Build the site of an mkdocs.yml into a folder."""
+def build_site(config_file: Path, folder: Path, strict: bool, since: Path | None = None) -> None:
+    """Build the site of an mkdocs.yml into a folder; `since` goes before what it says of that."""
     config = load_config(str(config_file), site_dir=str(folder), strict=strict)
     plugin = config.plugins["refgen"]
     assert isinstance(plugin, RefgenPlugin)
     plugin.called_by_us = True
+    if since is not None:
+        plugin.config.since = str(since.resolve())
     config.plugins.on_startup(command="build", dirty=False)
     try:
         build(config)

@@ -8,7 +8,9 @@ from pathlib import Path
 
 from refgen.catalog import Catalog
 from refgen.compose import read_catalog
+from refgen.errors import RefgenError
 from refgen.plugin import build_site, open_config, serve_site
+from refgen.revisions import CATALOG
 from refgen.schema import editor_settings, write_schemas
 from refgen.sources import show_path
 from refgen.swap import built_beside
@@ -37,10 +39,17 @@ class Project:
         """Return the checked catalog."""
         return read_catalog(self.layers, self.root)
 
-    def build(self, strict: bool = False) -> tuple[str, int]:
-        """Build the site and swap it in; return where it is and how many pages it has."""
+    def build(self, strict: bool = False, since: Path | None = None) -> tuple[str, int]:
+        """Build the site and swap it in; return where it is and how many pages it has.
+
+        Raises:
+            RefgenError: If the data are wrong, or `since` keeps no earlier revision.
+        """
+        if since is not None and not (since / CATALOG).is_file():
+            hint = "It is a folder with catalog.json and figures.json of a published site."
+            raise RefgenError(f"{since}: keeps no earlier revision. {hint}")
         with built_beside(self.site) as beside:
-            build_site(self.config_file, beside, strict)
+            build_site(self.config_file, beside, strict, since)
             pages = len(list(beside.rglob("*.html")))
         return show_path(self.site, Path.cwd()), pages
 

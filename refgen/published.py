@@ -26,14 +26,17 @@ def check_lock(
     anchors: Mapping[Key, Iterable[str]],
     excused: Set[Key],
     overrides: Iterable[Override] = (),
+    moved: Mapping[Key, Key] | None = None,
 ) -> tuple[dict[str, Lock], list[Problem]]:
     """Return each layer's lock, and what has vanished.
 
     Args:
         nodes: The layers' `published.yml`, by layer.
         anchors: Present and former ids within each record.
-        excused: Former addresses that lead on, and records that exist but could not be read.
+        excused: Records that exist but could not be read.
         overrides: Among them what a later layer hid: that is no longer the earlier one's to keep.
+        moved: Former keys of records with their present ones, whose items must go on too. A record
+            that became one of another kind keeps its address only.
     """
     locks: dict[str, Lock] = {}
     problems: list[Problem] = []
@@ -44,16 +47,17 @@ def check_lock(
             kind, _, name = address.partition("/")
             published[kind, name] = tuple(item for item, _ in items)
             hidden_here = hidden.get((kind, name), set())
-            if (kind, name) in excused or "" in hidden_here:
+            now = (moved or {}).get((kind, name), (kind, name))
+            if now[0] != kind or now in excused or "" in hidden_here:
                 continue
-            if (kind, name) not in anchors:
+            if now not in anchors:
                 known = [n for k, n in anchors if k == kind]
                 hint = f"Bring it back, or keep 'was: [{name}]' in the record it became. "
                 hint += did_you_mean(name, known)
                 message = f"'{address}' was published and is gone"
                 problems.append(Problem(place, "", message, hint.strip()))
                 continue
-            there = {*anchors[kind, name], *hidden_here}
+            there = {*anchors[now], *hidden_here, *hidden.get(now, set())}
             for item, at in items:
                 if item not in there:
                     hint = f"Bring it back, or keep 'was: [{item}]' in the item it became."

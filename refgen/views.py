@@ -237,6 +237,12 @@ class View:
         """Return what a company changed in the safety texts and limits of this record."""
         return [o for o in self.catalog.overrides if o.record == self.key]
 
+    @property
+    def withdrawn(self) -> str:
+        """Why the record of this page must no longer be gone by, or ''."""
+        found = [one for one in self.brand.withdrawn if (one.page.kind, one.page.id) == self.key]
+        return found[0].why if found else ""
+
     def kind_word(self, kind: str) -> str:
         """Return the name of a kind in the plural."""
         return self.w[f"kind_{kind}"]

@@ -30,9 +30,10 @@ setups reports
 texts
 tables
 pictures worksheet views answers
-listings lessons comparison handbooks marks
+listings lessons comparison handbooks marks revisions
+news
 pages
-search offline assets directory
+search offline assets directory feed
 compose
 plugin new
 project

@@ -16,9 +16,12 @@ from refgen.directory import addresses_csv
 from refgen.errors import RefgenError
 from refgen.pages import render_pages
 from refgen.views import View
+from tests.conftest import WriteLayers
+from tests.stages import SMALL, catalog_from
 
 CatalogOf = Callable[..., Catalog]
 ADDRESS = "address: https://jet.example/\n"
+WORDS = (bundled("data/base") / "words.yml").read_text("utf-8")
 LESSON = "title: Second\nanswer: More.\ntime: 1 h\naims: [Knows.]\nsteps: [{id: one, title: One}]\n"
 
 
@@ -30,7 +33,7 @@ def shorts(catalog: Catalog) -> dict[str, str]:
 def test_machines_open_their_handbooks_and_lessons_the_learners_view(
     catalog_of: CatalogOf,
 ) -> None:
-    opened = shorts(catalog_of({"brand": ADDRESS}))
+    opened = shorts(catalog_of({"words": WORDS, "brand": ADDRESS}))
     assert sorted(opened.values()) == [
         "emergency.html",
         "index.html",
@@ -40,25 +43,29 @@ def test_machines_open_their_handbooks_and_lessons_the_learners_view(
 
 
 def test_a_short_address_can_be_typed_without_mistaking_a_letter(catalog_of: CatalogOf) -> None:
-    for short in shorts(catalog_of({"brand": ADDRESS})):
+    for short in shorts(catalog_of({"words": WORDS, "brand": ADDRESS})):
         assert re.fullmatch(r"go/[2-9a-hj-km-np-z]{5}\.html", short)
 
 
-def test_a_printed_mark_goes_on_working_after_two_renames(catalog_of: CatalogOf) -> None:
-    before = shorts(catalog_of({"brand": ADDRESS, "lessons/second": LESSON}))
+def test_a_printed_mark_goes_on_working_after_two_renames(data: WriteLayers) -> None:
+    def opened_by(name: str, more: str = "") -> dict[str, str]:
+        files = {"words": WORDS, "brand": ADDRESS, f"lessons/{name}": LESSON + more}
+        (folder,) = data(files, names=(name,))
+        return shorts(catalog_from([SMALL, folder]))
+
+    before = opened_by("second")
     (printed,) = (short for short, opened in before.items() if opened == "lessons/second.html")
-    renamed = {"brand": ADDRESS, "lessons/third": f"{LESSON}was: [second, other]\n"}
-    after = shorts(catalog_of(renamed))
+    after = opened_by("third", "was: [second, other]\n")
     assert after[printed] == "lessons/third.html"
     assert list(after.values()).count("lessons/third.html") == 3
 
 
-def test_without_an_address_there_are_no_marks_and_the_page_says_so(small: Catalog) -> None:
+def test_without_an_address_there_are_no_marks_and_the_page_says_so(
+    catalog_of: CatalogOf,
+) -> None:
+    small = catalog_of({"words": WORDS})
     assert shorts(small) == {}
-    pages = {
-        page.address: page
-        for page in render_pages(small, {"fills": None}, bundled("site_templates"))
-    }  # type: ignore[dict-item]
+    pages = {page.address: page for page in render_pages(small, {}, bundled("site_templates"))}
     assert "No address is set for this reference" in pages["marks.html"].html
     assert "<svg" not in pages["marks.html"].html
     assert not [address for address in pages if address.startswith("go/")]
@@ -71,13 +78,13 @@ def test_two_records_never_share_a_mark(
     with pytest.raises(
         RefgenError, match="pages/emergency and pages/home would have the same mark"
     ):
-        shorts(catalog_of({"brand": ADDRESS}))
+        shorts(catalog_of({"words": WORDS, "brand": ADDRESS}))
 
 
 def test_a_mark_says_whose_page_it_opens_where_script_and_style_are_lacking(
     catalog_of: CatalogOf,
 ) -> None:
-    catalog = catalog_of({"brand": f"{ADDRESS}site: Drains & <more>\n"})
+    catalog = catalog_of({"words": WORDS, "brand": f"{ADDRESS}site: Drains & <more>\n"})
     mark = marks.home(View(catalog, "marks.html"))
     assert "<title>Drains &amp; &lt;more&gt;</title>" in mark.symbol
     assert mark.typed == f"jet.example/{mark.short}"
@@ -87,7 +94,7 @@ def test_the_list_of_addresses_opens_in_a_spreadsheet_and_runs_nothing(
     catalog_of: CatalogOf,
 ) -> None:
     hostile = "title: =HYPERLINK(1)\nanswer: Über ½ inch.\n"
-    catalog = catalog_of({"brand": ADDRESS, "terms/trial": hostile})
+    catalog = catalog_of({"words": WORDS, "brand": ADDRESS, "terms/trial": hostile})
     pages = render_pages(catalog, {}, bundled("site_templates"))
     text = addresses_csv(catalog, pages)
     assert text.startswith("\ufeff")

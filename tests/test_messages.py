@@ -84,6 +84,16 @@ def test_every_entry_of_a_list_is_told_of_and_the_list_is_not_called_short() -> 
     ]
 
 
+def test_a_long_value_is_told_by_its_beginning() -> None:
+    text = "title: T\nanswer: A\ndiscovered: x\nask: %s\n"
+    sixty, more = "y" * 60, "y" * 61
+    assert f"a.yml:4: ask: must be true or false, not '{sixty}'" in told(
+        KINDS["parts"], text % sixty
+    )
+    cut = f"a.yml:4: ask: must be true or false, not '{sixty}…'"
+    assert cut in told(KINDS["parts"], text % more)
+
+
 def test_a_hint_names_fields_of_the_record_and_of_all_within() -> None:
     names = field_names(Symptom)
     assert {"title", "causes", "check", "hazard", "is", "basis"} <= names

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from refgen import nodes
 from refgen.errors import Place
 from refgen.nodes import MAX_DEPTH, Node, read_text
+from refgen.syntax import fault_in
 
 CASES = sorted((Path(__file__).parent / "cases").glob("*.yml"))
 
@@ -155,7 +156,9 @@ def test_both_builds_of_the_yaml_reader_tell_the_same(
         ("a: [b, c]]\n", 1, "a text goes on after a quote or bracket that closed"),
         ("a: [\n", 1, "'[' opens here and does not close"),
         ("a: 1\nb: {\n\n", 2, "'{' opens here and does not close"),
-        ("a: [b,\n  {c: d},\n", 1, "'[' opens here and does not close"),
+        ("x: 1\na: [b, [c, d], {e: f},\n", 2, "'[' opens here and does not close"),
+        ("a: [b,\n  {c: [d,\n", 2, "'[' opens here and does not close"),
+        ('a: "b\n  c\\q"\n', 2, "a backslash stands in double quotes"),
         ("a: [b,, c]\n", 1, "',' stands where a value belongs"),
         ("a: ]\n", 1, "']' stands where a value belongs"),
         ("a: 'b' c\n", 1, "a text goes on after a quote or bracket that closed"),
@@ -173,6 +176,12 @@ def test_what_is_not_yaml_is_told_in_plain_words(
     node, problems = read_text(text, "a.yml")
     assert node is None
     assert [(problem.place.line, problem.message) for problem in problems] == [(line, message)]
+
+
+def test_a_fault_without_a_place_is_told_at_the_beginning() -> None:
+    line, message, hint = fault_in("a: b\n", yaml.YAMLError("cannot say where"))
+    assert (line, message) == (1, "the file cannot be read as YAML")
+    assert hint
 
 
 @settings(derandomize=True, max_examples=300, deadline=None)

@@ -10,6 +10,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
@@ -17,12 +19,14 @@ from refgen.assets import web_manifest
 from refgen.bundled import bundled
 from refgen.model.company import Brand
 from refgen.offline import write_offline, write_retired
+from refgen.packs import pack_texts
 
 FILES = {
     "index.html": "<h1>Home</h1>",
     "kinds/ä page.html": "<p>Grün – 3/8″</p>",
     "assets/site.css": "p { margin: 0 }",
     "data.json": "{}",
+    "for-a-sheet.csv": "\ufeffa,b\n",
 }
 PICTURE = b"\x89PNG\r\n\x1a\n\xff\xfe"
 WORKER = "// the worker\n"
@@ -58,9 +62,39 @@ def test_the_list_holds_every_file_with_its_hash(site: Path) -> None:
         assert len(letters) == 16
 
 
+def unpacked(content: bytes) -> dict[str, str]:
+    """Read a pack as a phone does: from its own description, not from what wrote it."""
+    pack = json.loads(content)
+    lines = pack["lines"].split("\n")
+    texts = {}
+    for address, runs in pack["files"].items():
+        end, text = 0, []
+        for step, length in zip(runs[::2], runs[1::2], strict=True):
+            start = end + step
+            end = start + length
+            assert 0 <= start < end <= len(lines)
+            text += lines[start:end]
+        texts[address] = "\n".join(text)
+    return texts
+
+
+@given(st.dictionaries(st.text("ab", min_size=1), st.text("xy\n ", max_size=60).map(
+    lambda text: text.replace("x", "a line that is long enough to point at"))))  # fmt: skip
+def test_whatever_the_texts_are_the_pack_gives_them_back(texts: dict[str, str]) -> None:
+    assert unpacked(pack_texts(texts)) == texts
+
+
+def test_a_line_that_several_pages_share_is_written_once() -> None:
+    frame, own = "<nav>the same on every page of it</nav>", "<p>said on page {} and nowhere else</p>"
+    texts = {f"{n}.html": f"{frame}\n{own.format(n)}\n{frame}\n" for n in range(50)}
+    pack = pack_texts(texts)
+    assert pack.count(frame.encode()) == 1
+    assert len(pack) < 0.7 * sum(map(len, texts.values()))
+
+
 def test_the_pack_holds_every_text_byte_for_byte_and_no_picture(site: Path) -> None:
     write_offline(site, WORKER)
-    pack = json.loads((site / "assets" / "pack.json").read_text("utf-8"))
+    pack = unpacked((site / "assets" / "pack.json").read_bytes())
     assert {a: t for a, t in pack.items() if a != "assets/revision.js"} == FILES
     assert pack["assets/revision.js"] == (site / "assets" / "revision.js").read_text("utf-8")
 

@@ -32,7 +32,7 @@ def test_what_still_is_and_what_leads_on_satisfies_the_lock(catalog_of: CatalogO
     catalog = catalog_of(
         {
             "symptoms/loud": loud + "was: [noisy]\n",
-            "published": "symptoms/loud: [bang, poppet, valve]\nsymptoms/noisy: [bang, gone]\n",
+            "published": "symptoms/loud: [bang, poppet, valve]\nsymptoms/noisy: [bang]\n",
         }
     )
     assert catalog.locks["company"].published["symptoms", "loud"] == ("bang", "poppet", "valve")
@@ -158,3 +158,29 @@ def test_a_written_lock_is_kept_by_the_data_it_was_written_from(
     (layers[0] / "symptoms" / "loud.yml").write_text(LOUD.replace("id: valve", "id: poppet"))
     with pytest.raises(DataError, match="'symptoms/loud#valve' was published and is gone"):
         catalog_from([SMALL, *layers])
+
+
+def test_an_item_of_a_renamed_record_goes_on_in_it_or_is_told(catalog_of: CatalogOf) -> None:
+    renamed = {"symptoms/loud": f"{LOUD}was: [noisy]\n"}
+    lock = {"published": "symptoms/noisy: [bang, gone]\n"}
+    assert told(catalog_of, {**renamed, **lock}) == [
+        "company/published.yml:1: 'symptoms/noisy#gone' was published and is gone"
+    ]
+    moved = {"symptoms/loud": f"{LOUD}was: [noisy]\nmoved: {{gone: terms/bypass}}\n"}
+    catalog_of({**moved, **lock})
+
+
+def test_a_record_of_another_kind_can_lead_on_from_the_old_address(catalog_of: CatalogOf) -> None:
+    catalog = catalog_of(
+        {
+            "symptoms/loud": f"{LOUD}was: [deposits/noise]\n",
+            "published": "deposits/noise: [gone]\n",
+        }
+    )
+    assert catalog.moved["deposits", "noise"] == ("symptoms", "loud")
+
+
+def test_an_item_cannot_both_stand_and_have_moved(catalog_of: CatalogOf) -> None:
+    assert told(catalog_of, {"symptoms/loud": f"{LOUD}moved: {{bang: terms/bypass}}\n"}) == [
+        "company/symptoms/loud.yml:8: moved.bang: 'bang' still stands in stop.bang"
+    ]

@@ -11,7 +11,14 @@ from refgen.answers import read_setup
 from refgen.catalog import Catalog
 from refgen.errors import DataError
 from refgen.hydraulics import Rig
-from refgen.setups import SMOOTH_LINER, UnknownId, rig_of
+from refgen.setups import (
+    SMOOTH_LINER,
+    UnknownId,
+    dial_for,
+    headroom_of,
+    rig_of,
+    wear_limit_of,
+)
 
 PSI = 6894.757293168361
 GPM = 0.003785411784 / 60
@@ -84,6 +91,32 @@ def test_a_hose_in_stock_may_lie_otherwise_than_on_the_machine(small: Catalog) -
     assert (hose.bore, hose.length) == pytest.approx((0.5 * INCH, 100 * FT))
     assert (hose.on_reel, hose.reel_diameter) == (0.0, None)
     assert found.pump == rig(NAMED, small).pump
+
+
+def test_a_jet_may_be_given_by_the_us_number_of_its_drill() -> None:
+    # No. 55 is 0.0520 in by any table of number drills; No. 80 0.0135 in, No. 1 0.2280 in.
+    for drill, inches in ((55, 0.0520), (80, 0.0135), (1, 0.2280)):
+        jets = f"jets: [{{drill: {drill}, angle: 0 deg, faces: rear}}]"
+        found = rig(f"pump: {{flow: 8 gpm, pressure: 1 bar}}\nhoses: []\nnozzle: {{{jets}}}\n")
+        assert found.jets[0].flow_area == pytest.approx(0.75 * pi / 4 * (inches * INCH) ** 2)
+
+
+@pytest.mark.parametrize(
+    ("limit", "dial"),
+    [(1000, 1500), (1001, 2000), (2800, 5000), (3333, 5000), (3334, 6000), (20000, 30000)],
+)
+def test_a_gauge_is_taken_on_which_the_limit_stands_at_two_thirds(limit: int, dial: int) -> None:
+    # Beyond 20 000 psi no dial is listed: one and a half times the limit.
+    assert dial_for(limit * PSI) / PSI == pytest.approx(dial, rel=1e-3)
+
+
+def test_limits_of_parts_come_from_the_data_where_they_are_there(
+    small: Catalog, catalog_of: Callable[..., Catalog]
+) -> None:
+    assert (headroom_of(None), wear_limit_of(None)) == (0.10, 0.05)
+    assert headroom_of(small) == 0.10
+    own = "figures: {head-room: {is: 15 %, basis: practice, why: Ours.}}\n"
+    assert headroom_of(catalog_of({"parts/unloader": own})) == pytest.approx(0.15)
 
 
 def test_a_hose_may_be_rougher_than_in_stock(small: Catalog) -> None:
@@ -162,6 +195,80 @@ HOSES = "hoses: [{bore: 1/2 in, length: 200 ft}]\n"
             ],
         ),
         (PUMP + NOZZLE, ["a.yml:1: names no hoses\n    Give 'hoses:' with bore and length each."]),
+        (
+            "pump: {flow: 8 gpm}\n" + HOSES + NOZZLE,
+            ["a.yml:1: pump: 'pressure' is missing\n    Add 'pressure: …' here, from the plate."],
+        ),
+        (
+            PUMP,
+            [
+                "a.yml:1: asks nothing\n"
+                "    Give pump, hoses and nozzle, or a section such as 'tank:'."
+            ],
+        ),
+        (
+            PUMP.replace("3000 psi", "3000 bar") + HOSES + NOZZLE,
+            [
+                "a.yml:1: pump.pressure: '3000 bar' is 43,500 psi, more than any jetter makes\n"
+                "    Did you mean 3000 psi (207 bar)?"
+            ],
+        ),
+        (
+            PUMP + HOSES + NOZZLE.replace("1 mm", "No. 55"),
+            [
+                "a.yml:3: nozzle.jets.1.bore: 'No. 55' is a number, not a bore\n"
+                "    Write 'drill: 55' for the drill, 'number: …' for a trade number."
+            ],
+        ),
+        (
+            "tank: {volume: 65 gal}\n",
+            ["a.yml:1: tank: needs a flow\n    Give 'machine: id', or 'pump:' with its flow."],
+        ),
+        (
+            PUMP + HOSES + "what_if: {pulse: true}\n",
+            ["a.yml:3: what_if: needs a nozzle\n    Give 'nozzle: id', or its jets."],
+        ),
+        (
+            PUMP + HOSES + "what_if: {}\n",
+            ["a.yml:3: what_if: asks nothing\n    Give a change, such as 'worn_by: [10 %]'."],
+        ),
+        (
+            "reach: {pull: 50 N}\n",
+            ["a.yml:1: reach: needs the hose\n    Give 'hoses:' with bore and length each."],
+        ),
+        (
+            HOSES + "reach: {}\n",
+            ["a.yml:2: reach: needs a pull\n    Give 'pull: …', or pump, hoses and nozzle."],
+        ),
+        (
+            "choose: {}\npump: {flow: 8 gpm}\n",
+            ["a.yml:1: choose: needs the pump's pressure\n    Give 'pressure: …' under 'pump:'."],
+        ),
+        (
+            "reading: {gauge: 1500 psi}\n" + HOSES,
+            [
+                "a.yml:1: reading: needs a flow and the hoses\n"
+                "    Give pump, or 'flow', and 'hoses:'."
+            ],
+        ),
+        (
+            "supply: {bucket: 5 gal}\n",
+            [
+                "a.yml:1: supply: needs a flow or a bucket test\n"
+                "    Give 'flow', or 'bucket' and 'time'."
+            ],
+        ),
+        (
+            "antifreeze: {put_in: 3 gal}\n",
+            [
+                "a.yml:1: antifreeze: the mixture is not whole\n"
+                "    Give all of 'put_in', 'strength' and 'water_left'."
+            ],
+        ),
+        (
+            "antifreeze: {}\n",
+            ["a.yml:1: antifreeze: asks nothing\n    Give 'hoses:', a mixture, or 'coldest: …'."],
+        ),
         (
             PUMP + HOSES.replace("bore: 1/2 in, ", "") + NOZZLE,
             [

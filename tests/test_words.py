@@ -28,7 +28,7 @@ def test_no_template_holds_a_word_of_its_own(path: Path) -> None:
 def test_every_word_is_used_somewhere() -> None:
     used = "\n".join(path.read_text("utf-8") for path in [*TEMPLATES, *CODE])
     made_of_parts = ("group_", "kind_", "basis_", "mark_", "signal_", "condition_", "form_", "read_",
-                     "faces_", "way_", "title_", "about_", "unsure_", "matters_")
+                     "faces_", "way_", "title_", "about_", "unsure_", "matters_", "changed_", "marks_", "addresses_")
     unused = [
         name
         for name in WORDS

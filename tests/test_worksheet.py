@@ -142,6 +142,16 @@ def test_every_unit_goes_over_with_its_factor() -> None:
     assert 0.25 * float(str(told["in/ft"][2])) == pytest.approx(0.0208, abs=5e-5)
 
 
+def test_no_two_units_of_one_dimension_differ_by_capitals_alone() -> None:
+    names = [
+        (row[1], name.lower(), row[0]) for row in units(CATALOG.w) for name in {row[0], *row[4]}
+    ]  # type: ignore[misc]
+    meant: dict[tuple[Any, Any], set[Any]] = {}
+    for dimension, name, symbol in names:
+        meant.setdefault((dimension, name), set()).add(symbol)
+    assert {name: found for name, found in meant.items() if len(found) > 1} == {}
+
+
 def test_each_kind_of_result_is_shown_in_units_that_there_are() -> None:
     known = {unit[0] for unit in units(CATALOG.w)}
     assert {symbol for pair in shown_pairs().values() for symbol in pair} <= known
@@ -274,4 +284,4 @@ def test_files_are_the_same_each_time() -> None:
 
 def test_a_field_for_the_script_leaves_out_what_is_not_there() -> None:
     field = Field("one", "flow", "flow", (0.0, None), "8 gpm")
-    assert field.told("us") == {"id": "one", "of": "flow", "is": "8 gpm", "needed": True}
+    assert field.told("us") == {"id": "one", "of": "flow", "needed": True, "is": "8 gpm"}

@@ -125,7 +125,7 @@ def _enough(ask: Ask, rated: float | None, left: float) -> Iterator[Sentence]:
     yield say(
         "That is short for the pump at its limit: fit larger jets or run slower, until it asks "
         "for {share} of that power.",
-        share=Amount(rated * left / needed, "share"),
+        share=Amount(rated * left / needed, "share", digits=2),
     )
 
 

@@ -14,7 +14,7 @@ from refgen.hydraulics.reach import (
     HARD_FRICTION,
     Bend,
     hose_weight,
-    reach_range,
+    reach,
     weight_in_water,
 )
 
@@ -44,8 +44,11 @@ def reach_part(ask: Ask) -> Part | None:
         bends: tuple[Bend, ...] = bends,
         drag: float = drag,
     ) -> tuple[float, float]:
-        shortest, _ = reach_range(max(pull - weaker, 0.0), weight, slope, bends, drag)
-        _, longest = reach_range(pull + stronger, weight, slope, bends, drag)
+        shortest = reach(max(pull - weaker, 0.0), weight, HARD_FRICTION, slope, bends, drag)
+        try:
+            longest = reach(pull + stronger, weight, EASY_FRICTION, slope, bends, drag)
+        except OutOfRange:  # it runs down by itself, where friction is easy
+            longest = hose
         return min(shortest, hose), min(longest, hose)
 
     shortest, longest = between(margin.lower, margin.upper)

@@ -70,12 +70,12 @@ def air_gap_part(ask: Ask) -> Part | None:
         name="air_gap",
         title="Air gap",
         said=(
-            say("The air gap is {gap} at least.", gap=Amount(gap, "bore")),
+            say("The air gap is {gap} at least.", gap=Amount(gap, "least")),
             say(
                 "Measure from the end of the fill pipe to the rim over which the tank would spill."
             ),
         ),
-        numbers=(Number("air_gap_m", "Air gap", Amount(gap, "bore")),),
+        numbers=(Number("air_gap_m", "Air gap", Amount(gap, "least")),),
         working=(say(f"{factor} the bore of the fill pipe, never under 1 in (25 mm)"),),
         heed=(
             say("Some suppliers ask for a fixed least on top: the supplier decides."),
@@ -109,8 +109,8 @@ def turn_part(ask: Ask) -> Part | None:
         title="Turning round",
         said=(say(said, stiff=Amount(stiff, "bore"), bore=Amount(bore, "bore")),),
         numbers=(
-            Number("careful_m", "Stiff length, careful rule", Amount(careful, "bore")),
-            Number("least_m", "Jams square-on from", Amount(least, "bore")),
+            Number("careful_m", "Stiff length, careful rule", Amount(careful, "least")),
+            Number("least_m", "Jams square-on from", Amount(least, "least")),
         ),
         working=(
             say(f"careful rule {CAREFUL:g} × bore (trade press); 1 × bore is the geometry alone"),

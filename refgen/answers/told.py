@@ -11,7 +11,16 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from refgen.hydraulics import Margin
-from refgen.tables.shape import at_most, both, digits_borne, duration, one, percent, trade_number
+from refgen.tables.shape import (
+    at_least,
+    at_most,
+    both,
+    digits_borne,
+    duration,
+    one,
+    percent,
+    trade_number,
+)
 from refgen.units import System, round_to
 
 _COLUMN = 24
@@ -25,7 +34,7 @@ class Amount:
     Attributes:
         si: The value.
         what: Kind of quantity, such as `pressure`, `time`, `share`, `number`, `plain` or `Pa`;
-            a `limit` is a pressure that is rounded down.
+            a `limit` is a pressure that is rounded down, a `least` a length rounded up.
         margin: How far it can be off, where that was worked out.
         digits: Digits it bears; left out, what its margin lets it bear.
     """
@@ -69,6 +78,8 @@ class Amount:
             return round_to(si, digits)
         if self.what == "limit":
             return str(at_most(si, "pressure", first, digits))
+        if self.what == "least":
+            return str(at_least(si, "bore", first))
         if self.what in ("Pa", "rpm"):
             return one(si, self.what, digits)
         return str(both(si, self.what, first, digits))

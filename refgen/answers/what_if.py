@@ -75,11 +75,17 @@ def _changed_rigs(ask: Ask) -> Iterator[Case]:
             if count
         )
         ends = {"rear": holes.rear, "front": holes.front}
-        after = replace(rig, jets=_with_plugs(rig.jets, holes))
+        hole = "hole" if holes.rear + holes.front == 1 else "holes"
+        label = say(f"{told or 'no'} {hole} plugged")
+        try:
+            after = replace(rig, jets=_with_plugs(rig.jets, holes))
+        except OutOfRange as error:
+            yield _refused(label, {"plugged": ends}, error)
+            continue
         said = (
             say("Clean the jets. The pull is one-sided until then; do not touch the unloader."),
         )
-        yield _case(ask, say(f"{told or 'no'} holes plugged"), after, {"plugged": ends}, said)
+        yield _case(ask, label, after, {"plugged": ends}, said)
     if change.pulse:
         flow = pulsed_flow(rig.pump.flow, ask.plungers)
         after = replace(rig, pump=replace(rig.pump, flow=flow))
@@ -103,10 +109,14 @@ def _case(
     try:
         duty = working_point(rig)
     except OutOfRange as error:
-        refusal = say("No number: {reason}.", reason=str(error))
-        return Case(label, (), {**data, "refused": str(error)}, (refusal,))
+        return _refused(label, data, error)
     numbers = duty_numbers(duty, ask.margins_of(rig), *_FIELDS)
     return Case(label, numbers, {**data, "state": duty.state}, (*_state(duty), *said))
+
+
+def _refused(label: Sentence, data: Mapping[str, object], error: OutOfRange) -> Case:
+    said = (say("No number: {reason}.", reason=str(error)),)
+    return Case(label, (), {**data, "refused": str(error)}, said)
 
 
 def _state(duty: Duty) -> tuple[Sentence, ...]:
@@ -168,8 +178,7 @@ def _other_hoses(ask: Ask) -> Iterator[Case]:
         try:
             ratio, numbers = compared(ask, hoses)
         except OutOfRange as error:
-            refusal = say("No number: {reason}.", reason=str(error))
-            yield Case(label, (), {**data, "refused": str(error)}, (refusal,))
+            yield _refused(label, data, error)
             continue
         said = say(
             "The hose as given loses {ratio} times as much.", ratio=Amount(ratio, "plain", digits=2)

@@ -131,6 +131,9 @@ class RefTo:
         return Ref(kind, record, item)
 
 
+# Kinds whose records are entries on one page instead of pages of their own.
+ENTRY_KINDS = ("terms", "sources")
+
 AnyRef = Annotated[Ref, RefTo()]
 MaterialRef = Annotated[Ref, RefTo("materials")]
 DepositRef = Annotated[Ref, RefTo("deposits")]

@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from refgen.colours import LEAST_CONTRAST, contrast, ink_on, nearest_ground
-from refgen.model.base import LocalItem, Model, Plain, Text
+from refgen.model.base import ENTRY_KINDS, AnyRef, LocalItem, Model, Plain, Text
 
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
 WebAddress = Annotated[str, Field(pattern=r"""^https?://[^\s"'<>]+$""", max_length=300)]
@@ -59,6 +59,21 @@ class LocalRule(LocalItem):
     text: Text = Field(description="The rule.")
 
 
+class Withdrawn(LocalItem):
+    """A page that must no longer be gone by, though its address goes on existing."""
+
+    page: AnyRef = Field(description="Kind and id of the record, such as 'materials/brick'.")
+    why: Plain = Field(description="What was wrong, and what to go by instead.")
+
+    @model_validator(mode="after")
+    def _has_a_page(self) -> Withdrawn:
+        if self.page.kind in ENTRY_KINDS or self.page.item:
+            details = {"hint": "Hide the item, or mend it.", "at": ("page",)}
+            message = "only a record with a page of its own can be withdrawn"
+            raise PydanticCustomError("withdrawn", message, details)
+        return self
+
+
 class Brand(Model):
     """A company's own face on the reference."""
 
@@ -76,6 +91,9 @@ class Brand(Model):
     emergency: tuple[Contact, ...] = Field((), description="Numbers for an emergency.")
     contacts: tuple[Contact, ...] = Field((), description="Other numbers.")
     local_rules: tuple[LocalRule, ...] = Field((), description="Rules that go before this site.")
+    withdrawn: tuple[Withdrawn, ...] = Field(
+        (), description="Pages that must no longer be gone by; phones tell it at once."
+    )
 
 
 class Words(Model):

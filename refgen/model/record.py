@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from refgen.model.base import AnyRef, HazardRef, Id, Model, Plain, Review, SourceRef, Text
+from refgen.model.base import (
+    ID_PATTERN,
+    AnyRef,
+    HazardRef,
+    Id,
+    Model,
+    Plain,
+    Review,
+    SourceRef,
+    Text,
+)
 from refgen.model.figure import Basis, Figures
+
+FormerId = Annotated[str, Field(pattern=rf"^([a-z]+/)?{ID_PATTERN[1:]}", max_length=80)]
 
 
 class Record(Model):
@@ -30,7 +42,12 @@ class Record(Model):
     figures: Figures = Field({}, description="Values that someone acts on, by id.")
     notes: tuple[Text, ...] = Field((), description="What else is worth knowing.")
     see: tuple[AnyRef, ...] = Field((), description="Related pages, as kind/id.")
-    was: tuple[Id, ...] = Field((), description="Former ids, so that old links go on working.")
+    was: tuple[FormerId, ...] = Field(
+        (), description="Former ids, as kind/id if it was of another kind; old links lead here."
+    )
+    moved: dict[Id, AnyRef] = Field(
+        {}, description="Items that now stand on another page: former id here to kind/id#item."
+    )
     reviewed: Review | None = Field(None, description="Last review.")
 
 

@@ -6,7 +6,7 @@ from refgen.catalog import Catalog
 from refgen.hydraulics.geometry import air_gap
 from refgen.model.lookup import Table
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
-from refgen.tables.shape import both, in_words, kept
+from refgen.tables.shape import at_least, in_words, kept
 from refgen.texts import show_quantity
 
 
@@ -16,7 +16,7 @@ def air_gaps(table: Table, catalog: Catalog) -> ComputedTable:
     rows, records = [], []
     for bore in table.rows:
         gap, beside = air_gap(bore.si), air_gap(bore.si, beside_wall=True)
-        cells = (Cell((both(gap, "bore", first),)), Cell((both(beside, "bore", first),)))
+        cells = (Cell((at_least(gap, "bore", first),)), Cell((at_least(beside, "bore", first),)))
         rows.append((Head(show_quantity(bore, first)), cells))
         record: dict[str, float | int | str | None] = {
             "fill_bore_m": bore.si,
@@ -32,7 +32,7 @@ def air_gaps(table: Table, catalog: Catalog) -> ComputedTable:
         bore = table.rows[-1]
         example = words["example_gap"].format(
             bore=in_words(show_quantity(bore, first)),
-            gap=in_words(both(air_gap(bore.si), "bore", first)),
+            gap=in_words(at_least(air_gap(bore.si), "bore", first)),
         )
     assumptions = (words["assume_gap_rim"], words["assume_gap_supplier"], words["assume_gap_wall"])
     sources = ("air-gap-ordinances", "wisconsin-sps-382")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import floor
 
 from refgen.addresses import record_address
 from refgen.catalog import Catalog
@@ -163,7 +164,8 @@ def _record(case: _Case) -> Record:
         "ceiling_pa": value.si if value else None,
         "dial_pa": case.dial,
         "setting_pa": kept(setting),
-        "setting_psi": None if setting is None else kept(setting / PSI, 3),
+        # Rounded down, as in its cell: a limit is never told too high.
+        "setting_psi": None if setting is None else floor(setting / PSI),
         "trade_number": None if case.number is None else round(case.number, 1),
     }
 

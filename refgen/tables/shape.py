@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from math import floor, log10
+from collections.abc import Callable
+from math import ceil, floor, log10
 
 from refgen.hydraulics import Margin
 from refgen.texts import Shown
@@ -69,12 +70,28 @@ def at_most(si: float, what: str, first: System, digits: int = 3) -> Shown:
     >>> at_most(8.54e6, "pressure", "us")
     Shown(first='1,230 psi', other='85.4 bar')
     """
+    return _to_one_side(si, what, first, digits, floor, 1e-9)
+
+
+def at_least(si: float, what: str, first: System, digits: int = 4) -> Shown:
+    """Return what is the least allowed in both systems, rounded up.
+
+    >>> at_least(0.028575, "bore", "us")
+    Shown(first='1.125 in', other='28.58 mm')
+    """
+    return _to_one_side(si, what, first, digits, ceil, -1e-9)
+
+
+def _to_one_side(
+    si: float, what: str, first: System, digits: int, rounded: Callable[[float], int], near: float
+) -> Shown:
     shown = []
     for unit in _PAIRS[what]:
         number = convert(si, unit)
         step = 10.0 ** (floor(log10(number)) - digits + 1) if number > 0 else 1.0
-        down = floor(number / step + 1e-9) * step
-        shown.append(join(group(round_to(down, digits)), unit))
+        # A number that is whole but for its last bit is not moved a whole step.
+        whole = rounded(number / step + near) * step
+        shown.append(join(group(round_to(whole, digits)), unit))
     return Shown(*shown) if first == "us" else Shown(*reversed(shown))
 
 

@@ -8,7 +8,7 @@ from refgen.hydraulics.geometry import CAREFUL, turn_round_length
 from refgen.model.equipment import Nozzle
 from refgen.model.lookup import Table
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
-from refgen.tables.shape import both, in_words, kept
+from refgen.tables.shape import at_least, at_most, both, in_words, kept
 from refgen.texts import show_quantity
 
 
@@ -19,7 +19,7 @@ def turn_round(table: Table, catalog: Catalog) -> ComputedTable:
     rows, records = [], []
     for bore in table.rows:
         careful, least = turn_round_length(bore.si, factor), turn_round_length(bore.si, 1.0)
-        cells = (Cell((both(careful, "bore", first),)), Cell((both(least, "bore", first),)))
+        cells = (Cell((at_least(careful, "bore", first),)), Cell((at_least(least, "bore", first),)))
         rows.append((Head(show_quantity(bore, first)), cells))
         records.append(_record(bore_m=bore.si, careful_m=careful, least_m=least))
     columns = (Head(words["stiff_careful"]), Head(words["stiff_jams"]))
@@ -33,7 +33,7 @@ def turn_round(table: Table, catalog: Catalog) -> ComputedTable:
                 Head(nozzle.title, record_address("nozzles", name), name),
                 (
                     Cell((show_quantity(nozzle.stiff_length, first),)),
-                    Cell((both(stiff / factor, "bore", first, 2),)),
+                    Cell((at_most(stiff / factor, "bore", first),)),
                     Cell((both(stiff, "bore", first, 2),)),
                 ),
             )
@@ -55,7 +55,7 @@ def turn_round(table: Table, catalog: Catalog) -> ComputedTable:
         example = words["example_turn"].format(
             factor=f"{factor:g}",
             bore=in_words(show_quantity(bore, first)),
-            length=in_words(both(turn_round_length(bore.si, factor), "bore", first)),
+            length=in_words(at_least(turn_round_length(bore.si, factor), "bore", first)),
         )
     assumptions = (
         words["assume_turn_widest"],

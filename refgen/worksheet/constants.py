@@ -55,18 +55,18 @@ CAUSES = {
 }
 """The word for each cause of a margin."""
 NOMINAL_BORES = (
-    "1/8 in",
-    "3/16 in",
-    "1/4 in",
-    "5/16 in",
-    "3/8 in",
-    "1/2 in",
-    "5/8 in",
-    "3/4 in",
-    "1 in",
-    "1 1/4 in",
+    "1/8in",
+    "3/16in",
+    "1/4in",
+    "5/16in",
+    "3/8in",
+    "1/2in",
+    "5/8in",
+    "3/4in",
+    "1in",
+    "1-1/4in",
 )
-"""Bores that jet hose is made in, for what another bore would give."""
+"""Bores that jet hose is made in, for what another would give; as they stand in an address."""
 GAUGE_CLASS = 0.025
 """Error of a gauge as a share of its dial, where its class is not known: 2.5 by EN 837-1."""
 NUMBER_STEP = choice.numbers_beside.__defaults__

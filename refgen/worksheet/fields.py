@@ -11,6 +11,7 @@ from refgen.model.base import Flow, HoseBore, Length, PipeBore, Pressure, Volume
 from refgen.model.equipment import Roughness, TradeNumber
 from refgen.model.setup import Head
 from refgen.setups import SMOOTH_LINER, STANDARD_WATER
+from refgen.units import parse_quantity
 from refgen.worksheet.limits import Range, range_of_type
 
 Off = tuple[str, float, float]
@@ -87,19 +88,27 @@ class Field:
     def told(self, first: System) -> dict[str, Any]:
         """Return the field for the script, without what is not there."""
         start = self.us if first == "us" or self.metric is None else self.metric
+        unit = unit_named(start)
         told = {
             "id": self.id,
             "of": self.of,
             "low": self.range[0] or None,
             "high": self.range[1],
-            "is": "" if unit_named(start) else start,
-            "unit": start if unit_named(start) else None,
+            "unit": unit.symbol if unit else None,
             "needed": self.needed or None,
             "above": self.above or None,
             "off": self.off,
             "word": self.word if self.off else None,
         }
-        return {name: value for name, value in told.items() if value not in ("", None)}
+        found = {name: value for name, value in told.items() if value is not None}
+        return {**found, "is": "" if unit else self._as_read(start)}
+
+    def _as_read(self, start: str) -> str:
+        """Return a value as the form shows it once it has read it."""
+        if not start or self.of in ("number", "count", "choice"):
+            return start
+        read = parse_quantity(start, self.of)
+        return f"{read.number} {read.unit.symbol}"
 
 
 def optional(

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-PARTS = ("model", "units", "sums", "setup", "pictures", "fields", "answers", "page")
+PARTS = ("model", "units", "sums", "pictures", "setup", "fields", "answers", "page")
 """Parts in the order in which they run, each `theme/worksheet-<part>.js`."""
 
 _TOKEN = re.compile(

@@ -49,7 +49,7 @@
   function withdraw(pages) {
     const reason = (pages || {})[addressHere()];
     let line = document.getElementById("withdrawn");
-    if (reason === undefined) { if (line) line.remove(); return; }
+    if (reason === undefined) { if (line && !line.hasAttribute("data-fixed")) line.remove(); return; }
     if (!line) {
       line = document.createElement("p");
       line.id = "withdrawn";

@@ -25,6 +25,9 @@
     tell.timer = setTimeout(function () { told.textContent = ""; }, 2500);
   }
 
+  // What the scripts joined to this one share with it.
+  window.refgenPage = { base: base, recall: recall, keep: keep, each: each, tell: tell };
+
   // ---- daylight or dark: the reader's choice before the phone's
   var look = recall("look");
   if (look === "dark" || look === "light") root.setAttribute("data-look", look);
@@ -155,6 +158,13 @@
       var due = new Date(line.getAttribute("data-next") + "T00:00:00");
       if (due < new Date()) each(".overdue", function (o) { o.hidden = false; });
     });
+    // A part that has moved to another page: whoever follows an old link to it is led on.
+    function leadOn() {
+      var id = location.hash.slice(1), row = id && document.getElementById(id);
+      if (row && row.classList.contains("moved-item")) location.replace(row.href);
+    }
+    addEventListener("hashchange", leadOn);
+    leadOn();
     var moved = document.querySelector("main[data-moved]");
     if (moved) location.replace(moved.getAttribute("data-moved") + location.hash);
   });

@@ -97,13 +97,24 @@ async function copyKept(cache, addresses) {
   }
 }
 
+// A text of the pack: runs of its lines, each a step from the end of the run before and a length.
+function written(lines, runs) {
+  const text = [];
+  let at = 0;
+  for (let i = 0; i < runs.length; i += 2) {
+    at += runs[i];
+    for (const end = at + runs[i + 1]; at < end; at += 1) text.push(lines[at]);
+  }
+  return text.join("\n");
+}
+
 async function unpack(cache, addresses, step) {
   const response = await fetch(urlOf(SITE.pack), { cache: "no-cache" });
   if (!response.ok) return;
-  const pack = await response.json(), writer = new TextEncoder();
-  await each(addresses.filter((address) => typeof pack[address] === "string"), async (address) => {
+  const pack = await response.json(), lines = pack.lines.split("\n"), writer = new TextEncoder();
+  await each(addresses.filter((address) => address in pack.files), async (address) => {
     try {
-      await store(cache, address, writer.encode(pack[address]));
+      await store(cache, address, writer.encode(written(lines, pack.files[address])));
     } catch (error) {
       if (error.name === "QuotaExceededError") throw error;
       return; // of another revision: the file itself may be right

@@ -1,4 +1,4 @@
-// The worksheet's answers: the page holds every place for one, here they are filled: cautions first,
+// The worksheet's answers: the page holds every place for one, here they are filled: cautions,
 // then numbers, what a change would do, the nozzle that suits, and the working.
 // ---- cautions, by signal word
 function cautionsOf(rig, duty) {
@@ -195,10 +195,7 @@ function showSuits(rig) {
       fittingNozzle(rig.pump, rig.hoses, rig.temperature, rig.below),
       limits.most ? areaFor(rig.pump.flow, limits.most, water.density) : 0
     );
-    const [machine, reel] = (ids.machine || "").split("/");
-    const carried = machine
-      ? data.machines[machine].hoses.find(hose => hose.id === reel).nozzles || []
-      : [];
+    const carried = ids.machine ? FILL.machine(emptySetup(), ids.machine) : [];
     const found = Object.entries(data.nozzles)
       .map(([id, nozzle]) => {
         const jets = nozzle.jets.map(jet => ({

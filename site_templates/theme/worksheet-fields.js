@@ -93,7 +93,7 @@ function bind(box, spec, id, changed) {
     } else if (units[0]) {
       input.after(units[0].word);
     }
-    set(spec.is || "");
+    set(spec.is);
   }
   return { input: input, title: title.textContent, spec: spec, get: get, set: set, read: read };
 }

@@ -243,20 +243,21 @@ if (place) {
     };
     if (event.target.files[0]) reader.readAsText(event.target.files[0].slice(0, 20000));
   };
-  addEventListener("hashchange", fromAddress);
+  // An address without a setup leads to a place on the page.
+  addEventListener("hashchange", () => {
+    if (/=/.test(location.hash)) fromAddress();
+  });
   fromAddress();
   place.hidden = false;
 }
+// For those who check that both languages say the same.
 data.model = {
   solve: solve,
   workingPoint: workingPoint,
   causes: k.causes,
   partFull: partFull,
+  grain: largestGrainMoved,
   parse: parse,
-  toYaml: toYaml,
-  fromYaml: fromYaml,
   encode: encode,
-  decode: decode,
-  sumUp: sumUp,
-  grain: largestGrainMoved
+  decode: decode
 };

@@ -23,7 +23,7 @@ function known(map, id) {
   return map[id];
 }
 function blank(fields, from = {}) {
-  return Object.fromEntries(fields.map(field => [field.id, from[field.id] ?? field.is ?? ""]));
+  return Object.fromEntries(fields.map(field => [field.id, from[field.id] ?? field.is]));
 }
 function emptySetup() {
   const setup = { ids: {}, hoses: [blank(FORM.hose)], jets: [blank(FORM.jet)], if: {}, sums: {} };
@@ -74,11 +74,14 @@ function packed(text, field) {
   }
   return encodeURIComponent(short).replace(/%2F/g, "/");
 }
+// Cells that stand at the end as every field starts are left out.
 function packedRow(row, fields) {
+  let end = fields.length;
+  while (end > 1 && row[fields[end - 1].id] === fields[end - 1].is) end -= 1;
   return fields
-    .map(field => packed(row[field.id] || "", field))
-    .join(",")
-    .replace(/,+$/, "");
+    .slice(0, end)
+    .map(field => packed(row[field.id], field))
+    .join(",");
 }
 function encode(setup) {
   const parts = [],
@@ -98,15 +101,15 @@ function encode(setup) {
   }
   for (const group of GROUPS) {
     for (const field of FORM[group]) {
-      const [now, start] = [setup, base].map(one => packed(one[group][field.id], field));
-      if (now !== start) put(field.id, now);
+      const text = setup[group][field.id];
+      if (text !== base[group][field.id]) put(field.id, packed(text, field));
     }
   }
   putRows("hose", setup.hoses, base.hoses);
   putRows("jet", setup.jets, base.jets);
   for (const name of IFS) if (setup.if[name]) put("if-" + name, encodeURIComponent(setup.if[name]));
   for (const one of data.form.sums) {
-    if (setup.sums[one.id]) put("sum-" + one.id, packedRow(setup.sums[one.id], one.fields) || ",");
+    if (setup.sums[one.id]) put("sum-" + one.id, packedRow(setup.sums[one.id], one.fields));
   }
   return parts.join("&");
 }
@@ -117,11 +120,13 @@ function plainText(text) {
   } catch (error) {
     /* taken as it stands */
   }
-  return plain.replace(/[\u0000-\u001f\u007f]/g, " ").slice(0, LONGEST);
+  return plain.slice(0, LONGEST);
 }
 function unpackedRow(text, fields) {
   const cells = text.split(",");
-  return Object.fromEntries(fields.map((field, i) => [field.id, plainText(cells[i] || "")]));
+  return Object.fromEntries(
+    fields.map((field, i) => [field.id, plainText(cells[i] ?? field.is)])
+  );
 }
 // Reads an address; `told` collects the sentences on what could not be taken.
 function decode(hash, told) {
@@ -216,7 +221,7 @@ function readYaml(text) {
         found.push(lines.length ? block(lines[0][0], depth + 1) : bad(line));
         continue;
       }
-      const match = /^["']?(\w+)["']?\s*:(?:\s+(.*))?$/.exec(line) || bad(line);
+      const match = /^(\w+)\s*:(?:\s+(.*))?$/.exec(line) || bad(line);
       lines.shift();
       const under =
         lines.length &&

@@ -28,13 +28,10 @@ for (const unit of UNITS) {
 function unitsOf(dimension) {
   return BY_DIMENSION.get(dimension) || [];
 }
+// Within one dimension no two units differ by capitals alone, so these need not be right.
 function unitNamed(dimension, name) {
-  const units = unitsOf(dimension),
-    low = name.toLowerCase();
-  return (
-    units.find(unit => unit.names.includes(name)) ||
-    units.find(unit => unit.names.some(other => other.toLowerCase() === low))
-  );
+  const low = name.toLowerCase();
+  return unitsOf(dimension).find(unit => unit.names.some(other => other.toLowerCase() === low));
 }
 function say(word, values = {}) {
   return w[word].replace(/\{(\w+)\}/g, (whole, name) => values[name] ?? whole);

@@ -861,7 +861,7 @@ def test_stock_is_proposed_first_and_taken_with_a_tap(sheet: Page) -> None:
     ("chip", "value", "row", "sign"),
     [
         ("length", "2", "nozzle", -1),
-        ("bore", "3/4 in", "hose_loss", -1),
+        ("bore", "3/4in", "hose_loss", -1),
         ("worn", "0.1", "nozzle", -1),
         ("pulse", "on", "flow", -1),
         ("throttle", "0.8", "flow", -1),
@@ -918,7 +918,7 @@ def test_the_address_holds_the_whole_setup(sheet: Page) -> None:
     address = sheet.evaluate("location.hash")
     assert address == (
         "#machine=alder-barrow/hand-drum&nozzle=quarter-penetrator&pipe=100mm&if-worn=0.1"
-        "&sum-gap=3in,no"
+        "&sum-gap=3in"
     )
     shown = answers(sheet)
     go(sheet, "#flow=1gpm")
@@ -1063,7 +1063,7 @@ def test_no_address_runs_a_script_hangs_or_breaks_the_page(sheet: Page) -> None:
         FULL + "&hose=3/8in,100ft,20ft,20in,0.0015mm&jet=6,1.1mm,,20deg,rear&sum-tank=65gal,8gpm"
     )
     addresses = list(HOSTILE)
-    for _ in range(300):
+    for _ in range(150):
         letters = list(whole)
         for _ in range(by.randint(1, 12)):
             letters[by.randrange(1, len(letters))] = by.choice(string.printable[:95] + "%\u00b0½−")
@@ -1107,21 +1107,23 @@ def test_a_result_stands_within_16_ms_on_a_phone_six_times_slower(sheet: Page) -
     go(sheet, FULL, wait=300)
     session = sheet.context.new_cdp_session(sheet)
     session.send("Emulation.setCPUThrottlingRate", {"rate": 6})
-    took = sheet.evaluate(
+    took, shown = sheet.evaluate(
         """async () => {
-            const input = document.querySelector("#ws-pump-flow"), took = [];
+            const input = document.querySelector("#ws-pump-flow"), took = [], shown = new Set();
             for (let n = 0; n < 41; n += 1) {
                 await new Promise(done => setTimeout(done, 10));
                 input.value = String(12 + n / 10);
                 const start = performance.now();
                 input.dispatchEvent(new Event("input"));
                 took.push(performance.now() - start);
+                shown.add(document.querySelector("[data-v=gauge] b").textContent);
             }
-            return took.sort((a, b) => a - b)[20];
+            return [took.sort((a, b) => a - b)[20], shown.size];
         }"""
     )
     session.send("Emulation.setCPUThrottlingRate", {"rate": 1})
     print(f"median {took:.1f} ms")
+    assert shown > 20  # each result stood there when the time was taken
     assert took <= 16
 
 
@@ -1137,7 +1139,12 @@ def test_gloves_reach_everything_and_nothing_runs_off_the_side(
     page.evaluate(
         "document.querySelectorAll('#worksheet details').forEach(d => { d.open = true; })"
     )
+    page.locator("[data-if=rear][value='3']").click()
     page.wait_for_timeout(300)
+    cut = page.evaluate(
+        """() => [...document.querySelectorAll("#worksheet .box, #worksheet td, #worksheet th")]
+            .filter(one => one.scrollWidth > one.clientWidth + 1).map(one => one.textContent)"""
+    )
     small = page.evaluate(
         """() => [...document.querySelectorAll(
                 "#worksheet :is(button, input, select, summary, textarea)"
@@ -1147,6 +1154,7 @@ def test_gloves_reach_everything_and_nothing_runs_off_the_side(
     wide = page.evaluate("document.documentElement.scrollWidth")
     phone.close()
     assert small == []
+    assert cut == []
     assert wide == size[0]
 
 

@@ -1,0 +1,177 @@
+"""What has changed since the revision before, in a crew's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from refgen.addresses import record_address
+from refgen.catalog import Entry
+from refgen.layers import Key
+from refgen.model.base import Ref
+from refgen.model.figure import Ceiling
+from refgen.revisions import FigureKey, KeptFigure, Revision, figure_value, parts_of, says
+from refgen.texts import Shown
+from refgen.views import Link, View
+
+Part = Literal["figures", "gone", "moved", "new", "texts"]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One thing that changed: where it stands now, if anywhere, and what about it."""
+
+    part: Part
+    title: str
+    said: tuple[str, ...]
+    address: str = ""
+    """From the site's root; '' for what is gone."""
+    link: Link | None = None
+
+
+def changes(view: View, before: Revision | None) -> list[Change]:
+    """Return what changed, what limits first, then what is gone, moved, new and reworded."""
+    if before is None:
+        return []
+    return [
+        *sorted(
+            _figures(view, before), key=lambda c: (not c.address.startswith("materials/"), c.title)
+        ),
+        *_gone_or_moved(view, before),
+        *_new(view, before),
+        *_reworded(view, before),
+    ]
+
+
+def figure_names(view: View) -> dict[FigureKey, str]:
+    """Return the name under which each figure is shown."""
+    return {
+        (kind, name, figure_id): str(figure.label or view.figure_name(kind, figure_id))
+        for (kind, name, figure_id), figure in view.catalog.figures.items()
+    }
+
+
+def _now(view: View, key: Key) -> Key:
+    """Return the present key of a record that an earlier revision had."""
+    return view.catalog.moved.get(key, key)
+
+
+def _figures(view: View, before: Revision) -> Iterator[Change]:
+    seen: set[FigureKey] = set()
+    for (kind, name, old), kept in before.figures.items():
+        key = _now(view, (kind, name))
+        entry = view.catalog.entries.get(key)
+        figure_id = entry.moved.get(old, old) if entry else old
+        now = (*key, figure_id)
+        seen.add(now)
+        figure = view.catalog.figures.get(now)
+        was = _shown_before(view, kept)
+        if figure is None:
+            if entry is not None:
+                said = view.w["figure_gone"].format(was=was)
+                title = f"{entry.record.title}: {_small(kept.label)}"
+                yield Change("figures", title, (said,), record_address(*key), view.link(key))
+        elif figure_value(figure) != kept.value:
+            said = view.w["figure_was_now"].format(was=was, now=view.shown(figure))
+            told = [said, *_direction(view, figure, kept)]
+            yield _of_figure(view, now, tuple(told))
+    for now in view.catalog.figures:
+        if now not in seen and now[:2] in {_now(view, key) for key in before.records}:
+            shown = view.shown(view.catalog.figures[now])
+            yield _of_figure(view, now, (view.w["figure_new"].format(now=shown),))
+
+
+def _of_figure(view: View, key: FigureKey, said: tuple[str, ...]) -> Change:
+    kind, name, figure_id = key
+    figure = view.catalog.figures[key]
+    label = str(figure.label or view.figure_name(kind, figure_id))
+    title = f"{view.catalog.entries[kind, name].record.title}: {_small(label)}"
+    ref = Ref(kind, name, figure_id)
+    return Change("figures", title, said, record_address(kind, name, figure_id), view.link(ref))
+
+
+def _small(label: str) -> str:
+    return f"{label[:1].lower()}{label[1:]}"
+
+
+def _shown_before(view: View, kept: KeptFigure) -> str:
+    one, other = (
+        (kept.us, kept.metric) if view.brand.units_first == "us" else (kept.metric, kept.us)
+    )
+    if one == other:
+        return view.w["no_jet"] if one == "no" else one
+    return str(Shown(one, other))
+
+
+def _direction(view: View, figure: object, kept: KeptFigure) -> Iterator[str]:
+    """Say of a ceiling whether it came down or went up, where both can be compared."""
+    if not isinstance(figure, Ceiling):
+        return
+    was, now = kept.value.split("|"), figure_value(figure).split("|")
+    try:
+        lower = float(now[0]) < float(was[0])
+    except ValueError:
+        return
+    if now[0] != was[0]:
+        yield view.w["ceiling_lowered" if lower else "ceiling_raised"]
+
+
+def _gone_or_moved(view: View, before: Revision) -> Iterator[Change]:
+    for key, kept in sorted(before.records.items()):
+        if key in view.catalog.entries:
+            continue
+        now = _now(view, key)
+        if now in view.catalog.entries:
+            title = str(view.catalog.entries[now].record.title)
+            said = view.w["page_moved"].format(was=kept.title)
+            yield Change("moved", title, (said,), record_address(*now), view.link(now))
+        else:
+            yield Change("gone", kept.title, (view.w["page_gone"],))
+
+
+def _new(view: View, before: Revision) -> Iterator[Change]:
+    known = {_now(view, key) for key in before.records}
+    for key, entry in view.catalog.entries.items():
+        if key[0] == "terms" and before.terms and key[1] not in before.terms:
+            if not before.terms & set(entry.record.was):
+                yield _page("new", view, key, view.plain(entry.record.answer))
+        elif key[0] not in ("terms", "sources") and key not in known:
+            yield _page("new", view, key, view.setter.plain(entry.record.answer, key))
+
+
+def _reworded(view: View, before: Revision) -> Iterator[Change]:
+    for old, kept in sorted(before.records.items()):
+        key = _now(view, old)
+        entry = view.catalog.entries.get(key)
+        if entry is None:
+            continue
+        said = [*_parts(view, entry, kept.parts)]
+        if says(entry) != kept.says:
+            said.insert(0, view.w["text_changed"])
+        if said:
+            yield _page("texts", view, key, *said)
+
+
+def _parts(view: View, entry: Entry, before: object) -> Iterator[str]:
+    assert isinstance(before, dict)
+    kept = {entry.moved.get(old, old): (old, mark) for old, mark in before.items()}
+    now = parts_of(entry)
+    for name, mark in now.items():
+        if name not in kept:
+            yield view.w["part_new"].format(part=_part(view, entry, name))
+        elif kept[name][1] != mark:
+            yield view.w["part_changed"].format(part=_part(view, entry, name))
+    for name, (old, _) in kept.items():
+        if name not in now:
+            yield view.w["part_gone"].format(part=old.replace("-", " "))
+
+
+def _part(view: View, entry: Entry, name: str) -> str:
+    title = view.link(Ref(*entry.key, name)).title
+    return title.removeprefix(f"{entry.record.title}: ") or name.replace("-", " ")
+
+
+def _page(part: Part, view: View, key: Key, *said: str) -> Change:
+    title = str(view.catalog.entries[key].record.title)
+    return Change(part, title, said, record_address(*key), view.link(key))

@@ -1,0 +1,171 @@
+"""What a revision says, kept so that the next one can tell what has changed.
+
+`catalog.json` holds every page with a hash of each part of it, `figures.json` every figure. Both
+are published; a company keeps them in a folder, and the next build compares. Nothing depends on
+the day: the same two revisions give the same changes.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from refgen.catalog import Catalog, Entry
+from refgen.errors import RefgenError
+from refgen.layers import Key, plain
+from refgen.messages import Located
+from refgen.model.figure import Ceiling, Figure
+from refgen.nodes import Node
+from refgen.texts import show_figure
+
+CATALOG, FIGURES = "catalog.json", "figures.json"
+# How a page is found, what it links to and when it was read: no news for a crew.
+_ASIDE = frozenset(("was", "moved", "see", "also_called", "reviewed", "id", "group", "figures"))
+_LETTERS = 6
+
+FigureKey = tuple[str, str, str]
+
+
+@dataclass(frozen=True)
+class KeptFigure:
+    """A figure as an earlier revision showed it."""
+
+    title: str
+    label: str
+    us: str
+    metric: str
+    value: str
+    """By what two are told apart: SI values and what it forbids."""
+
+
+@dataclass(frozen=True)
+class KeptRecord:
+    """A record as an earlier revision had it."""
+
+    title: str
+    says: str
+    parts: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Revision:
+    """What is kept of an earlier revision."""
+
+    records: Mapping[Key, KeptRecord]
+    figures: Mapping[FigureKey, KeptFigure]
+    terms: frozenset[str] = frozenset()
+
+
+def says(entry: Entry) -> str:
+    """Return a hash of what a record says outside of its parts."""
+    parts = {path for path, _ in entry.contents.items}
+    return _hash(_without(entry.node, (), parts))
+
+
+def parts_of(entry: Entry) -> dict[str, str]:
+    """Return a hash of each part that can be linked, by its id; figures are kept by themselves."""
+    found = {}
+    for path, item in entry.contents.items:
+        node = _follow(entry.node, path)
+        inner = {
+            p[len(path) :] for p, _ in entry.contents.items if p != path and p[: len(path)] == path
+        }
+        found[item.id] = _hash(_without(node, (), inner))
+    return found
+
+
+def _without(node: Node, path: Located, parts: Iterable[Located]) -> object:
+    """Return a value without what is told by itself: its parts, and what is no news."""
+    parts = set(parts)
+    if path in parts:
+        return None
+    if isinstance(node.value, dict):
+        kept = {k: v for k, v in node.value.items() if k not in _ASIDE}
+        return {name: _without(inner, (*path, name), parts) for name, inner in sorted(kept.items())}
+    if isinstance(node.value, list):
+        found = [_without(inner, (*path, n), parts) for n, inner in enumerate(node.value)]
+        return [value for value in found if value is not None]
+    return plain(node)
+
+
+def _follow(node: Node, path: Located) -> Node:
+    for step in path:
+        value: Any = node.value
+        node = value[step]
+    return node
+
+
+def _hash(value: object) -> str:
+    text = json.dumps(value, ensure_ascii=False, sort_keys=True)
+    return hashlib.sha256(text.encode()).hexdigest()[:_LETTERS]
+
+
+def figure_value(figure: Figure) -> str:
+    """Return by what two figures are told apart, whatever unit they are written in."""
+    jet = figure.jet if isinstance(figure, Ceiling) else None
+    sizes = [f"{q.si:.6g}" for q in (figure.is_, figure.to) if q is not None]
+    return "|".join([*sizes, str(jet or ""), str(figure.when or "")])
+
+
+def figures_json(catalog: Catalog, names: Mapping[FigureKey, str]) -> str:
+    """Return every figure as JSON: where it stands, its name and value in both systems."""
+    entries = []
+    for (kind, name, figure_id), figure in sorted(catalog.figures.items()):
+        shown = {first: show_figure(figure, first) for first in ("us", "metric")}
+        jet = str(figure.jet) if isinstance(figure, Ceiling) and figure.jet else ""
+        entries.append(
+            {
+                "kind": kind,
+                "id": name,
+                "figure": figure_id,
+                "title": catalog.entries[kind, name].record.title,
+                "label": names[kind, name, figure_id],
+                **{first: value.first if value else jet for first, value in shown.items()},
+                "basis": figure.basis,
+                "value": figure_value(figure),
+            }
+        )
+    return json.dumps(entries, ensure_ascii=False, indent=1) + "\n"
+
+
+def read_revision(folder: Path) -> Revision | None:
+    """Return what a folder keeps of an earlier revision, None if it keeps nothing.
+
+    Raises:
+        RefgenError: If what it keeps cannot be read.
+    """
+    if not (folder / CATALOG).is_file():
+        return None
+    records, terms = {}, frozenset[str]()
+    for entry in _read(folder / CATALOG):
+        if entry.get("says"):
+            kept = KeptRecord(entry["title"], entry["says"], entry["parts"])
+            records[entry["kind"], entry["id"]] = kept
+        elif (entry["kind"], entry["id"]) == ("terms", "index"):
+            terms = frozenset(entry["anchors"])
+    figures = {
+        (f["kind"], f["id"], f["figure"]): KeptFigure(
+            f["title"], f["label"], f["us"], f["metric"], f["value"]
+        )
+        for f in (_read(folder / FIGURES) if (folder / FIGURES).is_file() else ())
+    }
+    return Revision(records, figures, terms)
+
+
+def _read(path: Path) -> list[dict[str, Any]]:
+    needed = {"kind", "id", "title"}
+    try:
+        entries = json.loads(path.read_text("utf-8"))
+    except (ValueError, OSError) as error:
+        raise RefgenError(
+            f"{path}: cannot be read. Copy it anew from the published site."
+        ) from error
+    if not isinstance(entries, list) or not all(
+        isinstance(entry, dict) and needed <= entry.keys() for entry in entries
+    ):
+        raise RefgenError(f"{path}: is no list that refgen wrote. Copy it from the published site.")
+    return entries
