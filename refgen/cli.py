@@ -103,20 +103,62 @@ def check(config_file: Path, lock: bool) -> None:
 
 
 @main.command()
-@_config
+@_config_file(must_exist=False)  # with --all there are many
 @click.option("--strict", is_flag=True, help="Treat warnings of MkDocs as errors.")
 @click.option(
     "--since",
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     help="Folder of an earlier revision, to tell what has changed.",
 )
+@click.option(
+    "--all",
+    "every",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    help="Build every project in this folder instead, several at once.",
+)
+@click.option("--jobs", type=click.IntRange(1), help="How many at once; left out, one a core.")
 @_told
-def build(config_file: Path, strict: bool, since: Path | None) -> None:
+def build(
+    config_file: Path, strict: bool, since: Path | None, every: Path | None, jobs: int | None
+) -> None:
     """Build the site beside the last one, and put it in place when it is whole."""
+    from refgen.many import build_all
     from refgen.project import open_project
 
+    if every is not None:
+        if since is not None:
+            raise click.UsageError("'--since' names one revision; with '--all' each keeps its own.")
+        wrong = 0
+        for built in build_all(every, strict, jobs):
+            wrong += bool(built.wrong)
+            click.echo(
+                f"{built.project}: {built.wrong or f'{built.pages} pages'}", err=bool(built.wrong)
+            )
+        sys.exit(1 if wrong else 0)
+    if not config_file.exists():
+        message = f"File '{config_file}' does not exist."
+        raise click.BadParameter(message, param_hint="'-f' / '--config-file'")
     site, pages = open_project(config_file).build(strict, since)
     click.echo(f"{pages} pages in {site}")
+
+
+@main.command("zip")
+@_config
+@click.option(
+    "--out",
+    default="site.zip",
+    show_default=True,
+    type=click.Path(dir_okay=False, path_type=Path),
+    help="File to write.",
+)
+@_told
+def zip_command(config_file: Path, out: Path) -> None:
+    """Put the built site into one file, for a stick or for handing over."""
+    from refgen.archive import write_zip
+    from refgen.project import open_project
+
+    files = write_zip(open_project(config_file).site, out)
+    click.echo(f"{files} files in {out}")
 
 
 @main.command()

@@ -20,6 +20,7 @@ from refgen.layers import Key, plain
 from refgen.messages import Located
 from refgen.model.figure import Ceiling, Figure
 from refgen.nodes import Node
+from refgen.references import figure_id
 from refgen.texts import show_figure
 
 CATALOG, FIGURES = "catalog.json", "figures.json"
@@ -61,8 +62,9 @@ class Revision:
 
 
 def says(entry: Entry) -> str:
-    """Return a hash of what a record says outside of its parts."""
+    """Return a hash of what a record says outside of its parts and figures."""
     parts = {path for path, _ in entry.contents.items}
+    parts |= {path for path, _ in entry.contents.figures if figure_id(path)}
     return _hash(_without(entry.node, (), parts))
 
 
@@ -114,16 +116,16 @@ def figure_value(figure: Figure) -> str:
 def figures_json(catalog: Catalog, names: Mapping[FigureKey, str]) -> str:
     """Return every figure as JSON: where it stands, its name and value in both systems."""
     entries = []
-    for (kind, name, figure_id), figure in sorted(catalog.figures.items()):
+    for (kind, name, own), figure in sorted(catalog.figures.items()):
         shown = {first: show_figure(figure, first) for first in ("us", "metric")}
         jet = str(figure.jet) if isinstance(figure, Ceiling) and figure.jet else ""
         entries.append(
             {
                 "kind": kind,
                 "id": name,
-                "figure": figure_id,
+                "figure": own,
                 "title": catalog.entries[kind, name].record.title,
-                "label": names[kind, name, figure_id],
+                "label": names[kind, name, own],
                 **{first: value.first if value else jet for first, value in shown.items()},
                 "basis": figure.basis,
                 "value": figure_value(figure),

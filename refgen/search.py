@@ -47,7 +47,6 @@ WEIGHTS: Mapping[str, float] = {
 }
 URGENT = 1.05
 """What belongs on the emergency page goes before the rest of its kind by this factor."""
-
 KEPT_WORDS = 50
 """Words of the sections kept for a record, those that tell it best from the others."""
 KEPT_LINE = 96

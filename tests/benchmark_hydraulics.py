@@ -104,6 +104,13 @@ def seconds(compute: Callable[[], object]) -> float:
     return best
 
 
+def write(path: Path, text: str, without: str) -> None:
+    """Write a record without one of its lines: links to machines that are not there."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    lines = [line for line in text.splitlines() if not line.startswith(without)]
+    path.write_text("\n".join(lines), "utf-8")
+
+
 def fleet_of(machines: int | None) -> Catalog:
     """Return the demonstration, or the base with so many copies of its trailer."""
     company = ROOT / "data" / "pebblecombe"
@@ -112,18 +119,12 @@ def fleet_of(machines: int | None) -> Catalog:
     with tempfile.TemporaryDirectory() as folder:
         layer = Path(folder) / "fleet"
         for kind in ("hoses", "nozzles"):
-            (layer / kind).mkdir(parents=True)
             for file in (company / kind).glob("*.yml"):
-                (layer / kind / file.name).write_bytes(file.read_bytes())
-        (layer / "machines").mkdir()
-        # The nozzles refer to the demonstration's machines, so all three stay.
-        for file in (company / "machines").glob("*.yml"):
-            (layer / "machines" / file.name).write_bytes(file.read_bytes())
+                write(layer / kind / file.name, file.read_text("utf-8"), "see:")
         trailer = (company / "machines" / "rowan-trailer.yml").read_text("utf-8")
-        for number in range(machines - 1):
+        for number in range(machines):
             copy = trailer.replace("title: Rowan trailer", f"title: Trailer {number}")
-            copy = "\n".join(line for line in copy.splitlines() if "also_called" not in line)
-            (layer / "machines" / f"trailer-{number}.yml").write_text(copy, "utf-8")
+            write(layer / "machines" / f"trailer-{number}.yml", copy, "also_called:")
         return read_catalog([ROOT / "data" / "base", layer], Path(folder))
 
 

@@ -12,7 +12,7 @@ PACKAGE = Path(__file__).resolve().parents[1] / "refgen"
 
 # From left to right: what stands on one line does not import each other either.
 LINE = """
-errors swap bundled stylesheets colours
+errors swap bundled stylesheets colours packs
 measures syntax
 units
 nodes
@@ -36,7 +36,8 @@ pages
 search offline assets directory feed
 compose
 plugin new
-project
+project archive
+many
 cli
 __main__
 """

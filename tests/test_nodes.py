@@ -73,8 +73,13 @@ def test_every_value_knows_its_line() -> None:
         # YAML 1.2, section 10.3.2, core schema: what is no text.
         ("true", True),
         ("True", True),
+        ("TRUE", True),
+        ("false", False),
+        ("False", False),
         ("FALSE", False),
         ("null", None),
+        ("Null", None),
+        ("NULL", None),
         ("~", None),
         ("", None),
         ("'true'", "true"),

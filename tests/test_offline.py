@@ -85,7 +85,10 @@ def test_whatever_the_texts_are_the_pack_gives_them_back(texts: dict[str, str]) 
 
 
 def test_a_line_that_several_pages_share_is_written_once() -> None:
-    frame, own = "<nav>the same on every page of it</nav>", "<p>said on page {} and nowhere else</p>"
+    frame, own = (
+        "<nav>the same on every page of it</nav>",
+        "<p>said on page {} and nowhere else</p>",
+    )
     texts = {f"{n}.html": f"{frame}\n{own.format(n)}\n{frame}\n" for n in range(50)}
     pack = pack_texts(texts)
     assert pack.count(frame.encode()) == 1

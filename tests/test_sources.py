@@ -76,7 +76,8 @@ def test_a_folder_of_no_kind_gets_the_nearest_kind(data: WriteLayers) -> None:
 
 
 def test_a_missing_layer_is_told_by_its_folder(tmp_path: Path) -> None:
-    assert told([tmp_path / "base"]) == ["base:1: there is no such folder"]
+    (problem,) = sources_of([tmp_path / "base"]).problems
+    assert str(problem) == ("base:1: there is no such folder\n    Name a folder of data as layer.")
 
 
 def test_two_layers_of_one_name_are_told(data: WriteLayers, tmp_path: Path) -> None:
@@ -99,7 +100,27 @@ def test_a_link_out_of_the_layer_is_not_followed(data: WriteLayers, tmp_path: Pa
 
 def test_a_file_too_large_is_told_with_its_size(data: WriteLayers) -> None:
     layers = data({"terms/skid": TERM + "#" * MAX_BYTES})
-    assert told(layers) == ["base/terms/skid.yml:1: the file has 400 kB"]
+    (problem,) = sources_of(layers).problems
+    assert str(problem) == (
+        "base/terms/skid.yml:1: the file has 400 kB\n    A record holds at most 400 kB; divide it."
+    )
+    fits = data({"terms/skid": TERM + "#" * (MAX_BYTES - len(TERM))})
+    assert told(fits) == []
+
+
+def test_a_file_that_cannot_be_read_is_told(
+    data: WriteLayers, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(path: Path) -> bytes:
+        raise PermissionError(13, "Permission denied")
+
+    layers = data({"terms/skid": TERM})
+    monkeypatch.setattr(Path, "read_bytes", refuse)
+    assert told(layers) == ["base/terms/skid.yml:1: the file cannot be read (Permission denied)"]
+
+
+def test_an_id_may_have_sixty_letters(data: WriteLayers) -> None:
+    assert told(data({f"terms/{'a' * 60}": TERM})) == []
 
 
 def test_every_unreadable_file_is_told_and_the_others_are_read(data: WriteLayers) -> None:

@@ -38,7 +38,10 @@ def test_the_page_the_worker_and_nothing_else_tell_it(tmp_path: Path) -> None:
     build(load_config(str(tmp_path / "mkdocs.yml"), site_dir=str(site)))
     first = (site / "sw.js").read_text("utf-8").split("\n", 1)[0]
     listed = json.loads(first.removeprefix("const SITE = ").removesuffix(";"))
-    assert listed["withdrawn"] == {"materials/brick.html": REASON, "materials/clay-old.html": "Older."}
+    assert listed["withdrawn"] == {
+        "materials/brick.html": REASON,
+        "materials/clay-old.html": "Older.",
+    }
     said = [p.relative_to(site).as_posix() for p in sorted(site.rglob("*.html"))
             if 'id="withdrawn"' in p.read_text("utf-8")]  # fmt: skip
     assert said == ["materials/brick.html", "materials/clay-old.html"]
@@ -52,7 +55,10 @@ def test_the_page_the_worker_and_nothing_else_tell_it(tmp_path: Path) -> None:
     [
         ("{id: a, page: materials/no-such, why: Wrong.}", "no material 'no-such'"),
         ("{id: a, page: terms/bypass, why: Wrong.}", "only a record with a page of its own"),
-        ("{id: a, page: 'materials/pvc#worn', why: Wrong.}", "only a record with a page of its own"),
+        (
+            "{id: a, page: 'materials/pvc#worn', why: Wrong.}",
+            "only a record with a page of its own",
+        ),
         ("{id: a, page: materials/pvc}", "why"),
     ],
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from refgen.addresses import record_address
 from refgen.catalog import Catalog
@@ -14,7 +15,7 @@ from refgen.setups import STANDARD_WATER, jets_of, pump_of, segment_of
 from refgen.tables.grid import Cell, Grid, Head
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Fed:
     """A nozzle on a hose of a machine: its working point, or why there is none."""
 
@@ -24,8 +25,12 @@ class Fed:
     nozzle: str
     rig: Rig
     duty: Duty | None
-    margins: Margins | None
     reason: str = ""
+
+    @cached_property
+    def margins(self) -> Margins | None:
+        """How far the working point can be off; worked out only where it is asked for."""
+        return margins(self.rig) if self.duty is not None else None
 
 
 def fed_by(
@@ -124,6 +129,6 @@ def _fed(
         velocity_coefficient=pattern.velocity_coefficient,
     )
     try:
-        return Fed(name, carried, hose, nozzle_id, rig, working_point(rig), margins(rig))
+        return Fed(name, carried, hose, nozzle_id, rig, working_point(rig))
     except OutOfRange as error:
-        return Fed(name, carried, hose, nozzle_id, rig, None, None, str(error))
+        return Fed(name, carried, hose, nozzle_id, rig, None, str(error))

@@ -92,10 +92,11 @@ def _data(catalog: Catalog) -> dict[str, Any]:
     }
 
 
-def _field_words(data: dict[str, Any]) -> set[str]:
+def _field_words(data: dict[str, Any]) -> list[str]:
     """Return the words by which the fields of short sums are named as causes."""
     fields = (field for one in data["form"]["sums"] for field in one["fields"])
-    return {field["word"] for field in fields if "word" in field and not _WORD.match(field["word"])}
+    words = {field["word"] for field in fields if "word" in field}
+    return sorted(word for word in words if not _WORD.match(word))
 
 
 def _coded(text: str, codes: dict[str, str]) -> str:

@@ -92,6 +92,8 @@ def test_the_longest_words_do_not_lie_on_one_another_with_text_at_200_per_cent(
     page = context.new_page()
     wide = []
     for address in ONE_OF_EACH_KIND:
+        if address.endswith(PRINTED):
+            continue
         page.goto(server.url + address)
         # As a browser's own setting of the size of text does: every size grows, the width stays.
         page.evaluate(

@@ -110,7 +110,11 @@ def test_pages_last_looked_at_and_pinned_ones_stand_on_home(page: Page, served: 
 
 def test_nothing_kept_can_lead_off_the_site(page: Page, served: Server) -> None:
     page.goto(f"{served.url}index.html")
-    bad = [["https://a.example/x.html", "away"], ["javascript:alert(1)//.html", "run"], ["../x.html", "up"]]
+    bad = [
+        ["https://a.example/x.html", "away"],
+        ["javascript:alert(1)//.html", "run"],
+        ["../x.html", "up"],
+    ]
     page.evaluate("kept => localStorage.setItem('refgen:pinned:/', kept)", json.dumps(bad))
     page.reload()
     assert page.get_by_role("heading", name="Pinned").count() == 0

@@ -81,7 +81,9 @@ def test_the_catalog_lists_every_page_once_with_anchors_that_are_there(
     assert len(addresses) == len(set(addresses))
     assert set(addresses) == set(read)
     for entry in entries:
-        assert set(entry) == {"kind", "id", "title", "address", "anchors"}
+        assert set(entry) - {"says", "parts"} == {"kind", "id", "title", "address", "anchors"}
+        assert ("says" in entry) == ("parts" in entry)
+        assert set(entry.get("parts", ())) <= set(entry["anchors"])
         assert set(entry["anchors"]) <= set(read[entry["address"]].ids), entry["address"]
 
 
@@ -111,7 +113,7 @@ def test_the_bar_is_the_same_on_every_page(site: Path, read: Pages) -> None:
 
 def test_only_what_pages_use_is_published(site: Path) -> None:
     kinds = {path.suffix for path in site.rglob("*") if path.is_file()}
-    assert kinds <= {".html", ".css", ".js", ".svg", ".png", ".json", ".csv", ".webmanifest"}
+    assert kinds <= {".html", ".css", ".js", ".svg", ".png", ".json", ".csv", ".webmanifest", ".atom"}
     assert not list(site.rglob("*.map"))
 
 
