@@ -5,8 +5,8 @@ round, a constant a little off, a guard left out. A mutant that no test notices 
 listed. Not collected by pytest and not part of the checks: it takes minutes.
 
 A child is forked for each mutant, so that pytest is imported once. It reads the mutated module in
-place of the real one and runs that module's own tests, then all tests of the hydraulics. A run
-that takes too long counts as noticed, since the tests would hang.
+place of the real one and runs that module's own tests, then all tests of the hydraulics that import
+it. A run that takes too long counts as noticed, since the tests would hang.
 """
 
 from __future__ import annotations
@@ -57,6 +57,7 @@ OTHER_COMPARISON: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
 }
 OTHER_NAME = {"min": "max", "max": "min", "sin": "cos", "cos": "sin", "floor": "ceil", "any": "all"}
 GUARDS = ("require", "require_positive")
+TYPES = ("Literal", "Callable", "dict", "tuple", "list")
 
 
 @dataclass(frozen=True)
@@ -112,54 +113,72 @@ def _not_code(tree: ast.Module) -> set[int]:
             skip(node.annotation)
         if isinstance(node, ast.JoinedStr):
             skip(node)
-        if isinstance(node, ast.Subscript) and isinstance(node.value, ast.Name):
-            if node.value.id in ("Literal", "Callable", "dict", "tuple"):
-                skip(node)
+        if isinstance(node, ast.Subscript) and ast.unparse(node.value) in TYPES:
+            skip(node)
     return skipped
 
 
 def _change(node: Any, number: int) -> bool:
     """Make the change of this number to a node; False where it has none."""
-    if isinstance(node, ast.BinOp) and number == 0:
-        other = OTHER_OPERATOR.get(type(node.op))
-        if other is not None:
-            node.op = other()
-            return True
-    if isinstance(node, ast.Compare) and len(node.ops) == 1:
-        others = OTHER_COMPARISON.get(type(node.ops[0]), ())
-        if number < len(others):
-            node.ops[0] = others[number]()
-            return True
-    if isinstance(node, ast.Compare) and len(node.ops) == 2 and number < 2:
-        node.ops[number] = OTHER_COMPARISON[type(node.ops[number])][0]()
-        return True
-    if isinstance(node, ast.BoolOp) and number == 0:
+    if isinstance(node, ast.Compare):
+        return _change_comparison(node, number)
+    if number:
+        return False
+    if isinstance(node, ast.BinOp) and type(node.op) in OTHER_OPERATOR:
+        node.op = OTHER_OPERATOR[type(node.op)]()
+    elif isinstance(node, ast.BoolOp):
         node.op = ast.Or() if isinstance(node.op, ast.And) else ast.And()
-        return True
-    if isinstance(node, ast.UnaryOp) and number == 0:
-        if isinstance(node.op, (ast.USub, ast.Not)):
-            node.op = ast.UAdd() if isinstance(node.op, ast.USub) else ast.UAdd()
-            return True
-    if isinstance(node, ast.Constant) and number == 0 and type(node.value) in (int, float):
-        value = node.value
-        node.value = value + 1 if isinstance(value, int) else value * 1.1 if value else 1.0
-        return True
-    if isinstance(node, ast.Constant) and number == 0 and isinstance(node.value, bool):
+    elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
+        node.op = ast.UAdd()
+    elif isinstance(node, ast.Constant) and isinstance(node.value, bool):
         node.value = not node.value
-        return True
-    if isinstance(node, ast.Name) and number == 0 and isinstance(node.ctx, ast.Load):
-        if node.id in OTHER_NAME:
-            node.id = OTHER_NAME[node.id]
-            return True
-    if isinstance(node, ast.Expr) and number == 0 and isinstance(node.value, ast.Call):
-        called = node.value.func
-        if isinstance(called, ast.Name) and called.id in GUARDS:
-            node.value = ast.Constant(value=None)
-            return True
-    if isinstance(node, ast.IfExp) and number == 0:
+    elif isinstance(node, ast.Constant) and isinstance(node.value, int):
+        node.value += 1
+    elif isinstance(node, ast.Constant) and isinstance(node.value, float):
+        node.value = node.value * 1.1 if node.value else 1.0
+    elif isinstance(node, ast.Name) and node.id in OTHER_NAME and isinstance(node.ctx, ast.Load):
+        node.id = OTHER_NAME[node.id]
+    elif isinstance(node, ast.IfExp):
         node.body, node.orelse = node.orelse, node.body
-        return True
-    return False
+    elif isinstance(node, ast.Expr) and isinstance(node.value, ast.Call):
+        called = node.value.func
+        if not (isinstance(called, ast.Name) and called.id in GUARDS):
+            return False
+        node.value = ast.Constant(value=None)
+    else:
+        return False
+    return True
+
+
+def _change_comparison(node: ast.Compare, number: int) -> bool:
+    changes = [
+        (place, other)
+        for place, operator in enumerate(node.ops)
+        for other in OTHER_COMPARISON.get(type(operator), ())[: 2 if len(node.ops) == 1 else 1]
+    ]
+    if number >= len(changes):
+        return False
+    place, other = changes[number]
+    node.ops[place] = other()
+    return True
+
+
+def _modules_of(path: Path) -> set[str]:
+    """Return the modules of the hydraulics that a file imports, directly or through others."""
+    found: set[str] = set()
+    waiting = [path]
+    while waiting:
+        for node in ast.walk(ast.parse(waiting.pop().read_text("utf-8"))):
+            if not isinstance(node, ast.ImportFrom) or not node.module:
+                continue
+            names = [node.module] + [f"{node.module}.{alias.name}" for alias in node.names]
+            for name in names:
+                stem = name.removeprefix("refgen.hydraulics").removeprefix(".") or "__init__"
+                source = PACKAGE / f"{stem}.py"
+                if name.startswith("refgen.hydraulics") and source.is_file() and stem not in found:
+                    found.add(stem)
+                    waiting.append(source)
+    return found
 
 
 class _Mutated(importlib.abc.MetaPathFinder, importlib.abc.Loader):
@@ -186,14 +205,15 @@ def _run(mutant: Mutant | None) -> int:
     resource.setrlimit(resource.RLIMIT_CPU, (LONGEST, LONGEST))
     signal.alarm(LONGEST * 6)
     assert not any(name.startswith("refgen.hydraulics") for name in sys.modules)
-    own: list[Path] = []
+    own, others = [], TESTS
     if mutant is not None:
         sys.meta_path.insert(0, _Mutated(mutant))
         own = [path for path in TESTS if path.stem == f"test_hydraulics_{mutant.module}"]
+        others = [path for path in TESTS if mutant.module in IMPORTED[path] and path not in own]
     options = ["-x", "-q", "-p", "no:cacheprovider", "--noconftest", "--override-ini", "addopts="]
     options += ["--import-mode=importlib", "--rootdir", str(ROOT), "-W", "ignore"]
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
-        for paths in (own, [path for path in TESTS if path not in own]):
+        for paths in (own, others):
             if paths and pytest.main([*options, *map(str, paths)]) != 0:
                 return NOTICED
     return SURVIVED
@@ -207,6 +227,9 @@ def _start(mutant: Mutant | None) -> int:
     with contextlib.suppress(BaseException):
         code = _run(mutant)
     os._exit(code)
+
+
+IMPORTED = {path: _modules_of(path) for path in TESTS}
 
 
 def outcomes(found: list[Mutant], workers: int) -> Iterator[tuple[Mutant, bool]]:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from math import ceil
 
+from refgen.addresses import WORKSHEET
 from refgen.catalog import Catalog
 from refgen.hydraulics import Duty, Margins
 from refgen.model.lookup import Table
@@ -87,8 +89,9 @@ def _cells(fed: Fed, words: Mapping[str, str], first: System, columns: int) -> t
     pull = shown("pull", "force")
     if duty.pull < 0:
         pull = Cell(pull.lines, words=words["pushes_back"])
+    setup = f"{WORKSHEET}#machine={fed.machine}/{fed.carried.id}&nozzle={fed.nozzle}"
     return (
-        shown("nozzle", "pressure"),
+        replace(shown("nozzle", "pressure"), address=setup),
         shown("gauge", "pressure"),
         pull,
         shown("flow", "flow"),

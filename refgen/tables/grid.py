@@ -22,7 +22,7 @@ class Cell:
     basis: Basis | None = None
     """What a figure rests on; its word is shown beside it."""
     address: str = ""
-    """Where the figure lives, so that its source can be followed."""
+    """Where the figure lives, or where its setup can be worked on."""
 
 
 @dataclass(frozen=True, slots=True)
