@@ -34,6 +34,11 @@ def _config_file(must_exist: bool) -> Callable[[F], F]:
 
 
 _config = _config_file(must_exist=True)
+_since = click.option(
+    "--since",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    help="Folder of an earlier revision, such as the last site, to tell what has changed.",
+)
 
 
 def _told(command: F) -> F:
@@ -86,8 +91,9 @@ def new(folder: Path, defaults: bool, **given: str | None) -> None:
 @main.command()
 @_config
 @click.option("--lock", is_flag=True, help="Note what is published, and what overrides rest on.")
+@_since
 @_told
-def check(config_file: Path, lock: bool) -> None:
+def check(config_file: Path, lock: bool, since: Path | None) -> None:
     """Tell every mistake in the data, and what should be looked at."""
     from refgen.project import open_project
     from refgen.reports import check_report, lock_layers, note_overrides
@@ -95,6 +101,8 @@ def check(config_file: Path, lock: bool) -> None:
     project = open_project(config_file)
     catalog = project.catalog()
     click.echo(check_report(catalog))
+    if since is not None:
+        click.echo(f"\n{project.changes(since)}")
     if lock:
         for path, added in lock_layers(catalog, project.layers):
             click.echo(f"{path}: {added} new")
@@ -105,11 +113,7 @@ def check(config_file: Path, lock: bool) -> None:
 @main.command()
 @_config_file(must_exist=False)  # with --all there are many
 @click.option("--strict", is_flag=True, help="Treat warnings of MkDocs as errors.")
-@click.option(
-    "--since",
-    type=click.Path(exists=True, file_okay=False, path_type=Path),
-    help="Folder of an earlier revision, to tell what has changed.",
-)
+@_since
 @click.option(
     "--all",
     "every",

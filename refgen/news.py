@@ -44,6 +44,17 @@ def changes(view: View, before: Revision | None) -> list[Change]:
     ]
 
 
+def told(found: list[Change]) -> str:
+    """Return changes as lines for a terminal."""
+    if not found:
+        return "Nothing has changed since that revision."
+    lines = ["Changed since that revision:"]
+    for change in found:
+        lines.append(f"  {change.title}" + (f" ({change.address})" if change.address else ""))
+        lines += [f"    {said}" for said in change.said]
+    return "\n".join(lines)
+
+
 def figure_names(view: View) -> dict[FigureKey, str]:
     """Return the name under which each figure is shown."""
     return {

@@ -121,7 +121,9 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
             source = page.address.removesuffix(".html") + ".md"
             self.pages[source] = page
             file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
-            file.edit_uri = page.source or None
+            # A file that came with refgen lies outside of the project, where nobody edits it.
+            ours = page.source and not Path(page.source).is_absolute()
+            file.edit_uri = page.source if ours else None
             files.append(file)
         css = sorted((theme / "assets" / "stylesheets").glob("*.min.css"))
         theme_css = "\n".join(path.read_text("utf-8") for path in css)

@@ -6,14 +6,17 @@ import json
 from dataclasses import dataclass
 from pathlib import Path
 
+from refgen.addresses import CHANGES
 from refgen.catalog import Catalog
 from refgen.compose import read_catalog
 from refgen.errors import RefgenError
+from refgen.news import changes, told
 from refgen.plugin import build_site, open_config, serve_site
-from refgen.revisions import CATALOG
+from refgen.revisions import Revision, read_revision
 from refgen.schema import editor_settings, write_schemas
 from refgen.sources import show_path
 from refgen.swap import built_beside
+from refgen.views import View
 
 
 @dataclass(frozen=True)
@@ -45,13 +48,21 @@ class Project:
         Raises:
             RefgenError: If the data are wrong, or `since` keeps no earlier revision.
         """
-        if since is not None and not (since / CATALOG).is_file():
-            hint = "It is a folder with catalog.json and figures.json of a published site."
-            raise RefgenError(f"{since}: keeps no earlier revision. {hint}")
+        if since is not None:
+            _revision_in(since)
         with built_beside(self.site) as beside:
             build_site(self.config_file, beside, strict, since)
             pages = len(list(beside.rglob("*.html")))
         return show_path(self.site, Path.cwd()), pages
+
+    def changes(self, since: Path) -> str:
+        """Return what has changed since a revision, a line each, for whoever edits.
+
+        Raises:
+            RefgenError: If the data are wrong, or `since` keeps no earlier revision.
+        """
+        before = _revision_in(since)
+        return told(changes(View(self.catalog(), CHANGES), before))
 
     def serve(self, host: str, port: int) -> None:
         """Serve until stopped, rebuilding on edits."""
@@ -68,6 +79,14 @@ class Project:
         settings.parent.mkdir(exist_ok=True)
         settings.write_text(json.dumps(kept, indent=1) + "\n", "utf-8")
         return [*written, show_path(settings, self.root)]
+
+
+def _revision_in(folder: Path) -> Revision:
+    revision = read_revision(folder)
+    if revision is None:
+        hint = "It is a folder with catalog.json and figures.json of a published site."
+        raise RefgenError(f"{folder}: keeps no earlier revision. {hint}")
+    return revision
 
 
 def open_project(config_file: Path) -> Project:

@@ -33,7 +33,9 @@ class ReadPage(HTMLParser):
         if tag == "script" and "src" not in found:
             self.inline_scripts += 1
         if tag == "meta":
-            self.metas[found.get("name") or found.get("http-equiv") or ""] = found.get("content", "")
+            self.metas[found.get("name") or found.get("http-equiv") or ""] = found.get(
+                "content", ""
+            )
         self.handlers += [name for name in found if name.startswith("on")]
 
     def handle_data(self, data: str) -> None:

@@ -68,14 +68,16 @@ def test_an_ink_that_reads_on_nothing_has_no_nearest_ground() -> None:
             "#ff6600",
             "#ffffff",
             # (1 + 0.05) / (0.2126 + 0.7152 × 0.1329 + 0.05) = 2.94
-            "company/brand.yml:1: colours.primary: text of #ffffff on it has a contrast of 2.9 to 1,"
+            "company/brand.yml:1: colours.primary: "
+            "text of #ffffff on it has a contrast of 2.9 to 1,"
             " and needs 7 to 1\n"
             "    The nearest that passes is '#af1d00'. Or keep it, with 'on_primary: \"#000000\"'.",
         ),
         (
             "#777777",
             "#808080",
-            "company/brand.yml:1: colours.primary: text of #808080 on it has a contrast of 1.1 to 1,"
+            "company/brand.yml:1: colours.primary: "
+            "text of #808080 on it has a contrast of 1.1 to 1,"
             " and needs 7 to 1\n"
             "    Take black or white for the text.",
         ),

@@ -105,14 +105,12 @@ def test_what_is_no_plain_svg_is_refused(text: str, message: str) -> None:
 
 def test_what_draws_stays_and_what_an_editor_left_is_dropped() -> None:
     text, width, height = safe_svg(
-
-            b'<?xml version="1.0"?><!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "x.dtd">'
-            b'<svg:svg xmlns:svg="http://www.w3.org/2000/svg" xmlns:e="urn:editor" width="40px"'
-            b' height="20" e:zoom="2"><!-- mine --><e:view onload="x"><svg:script/></e:view>'
-            b"<svg:metadata>me</svg:metadata><svg:title>A &amp; B</svg:title>"
-            b'<svg:style>.a{fill:url(#g)}</svg:style><svg:path class="a" d="M0 0h9"/>loose'
-            b"</svg:svg>"
-
+        b'<?xml version="1.0"?><!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "x.dtd">'
+        b'<svg:svg xmlns:svg="http://www.w3.org/2000/svg" xmlns:e="urn:editor" width="40px"'
+        b' height="20" e:zoom="2"><!-- mine --><e:view onload="x"><svg:script/></e:view>'
+        b"<svg:metadata>me</svg:metadata><svg:title>A &amp; B</svg:title>"
+        b'<svg:style>.a{fill:url(#g)}</svg:style><svg:path class="a" d="M0 0h9"/>loose'
+        b"</svg:svg>"
     )
     assert text == (
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20"><title>A &amp; B</title>'

@@ -22,7 +22,15 @@ def run(*command: str, cwd: Path) -> subprocess.CompletedProcess[str]:
 def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("wheel")
     built = run(
-        sys.executable, "-m", "pip", "wheel", "-q", "--no-deps", "-w", str(folder), str(ROOT),
+        sys.executable,
+        "-m",
+        "pip",
+        "wheel",
+        "-q",
+        "--no-deps",
+        "-w",
+        str(folder),
+        str(ROOT),
         cwd=folder,
     )
     if built.returncode and "CI" not in os.environ:

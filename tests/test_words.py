@@ -20,15 +20,43 @@ def test_no_template_holds_a_word_of_its_own(path: Path) -> None:
     attributes = re.findall(r"(?:aria-label|title|alt|placeholder|content)=\"([^\"]*)\"", text)
     spoken = re.sub(r"<[^>]*>", " ", text)
     assert re.findall(r"[A-Za-z]{2,}", spoken) == []
-    allowed = {"light", "dark", "noindex", "width", "device", "initial", "scale", "viewport", "fit",
-               "cover", "url"}
+    allowed = {
+        "light",
+        "dark",
+        "noindex",
+        "width",
+        "device",
+        "initial",
+        "scale",
+        "viewport",
+        "fit",
+        "cover",
+        "url",
+    }
     assert {w for a in attributes for w in re.findall(r"[A-Za-z]{3,}", a)} <= allowed
 
 
 def test_every_word_is_used_somewhere() -> None:
     used = "\n".join(path.read_text("utf-8") for path in [*TEMPLATES, *CODE])
-    made_of_parts = ("group_", "kind_", "basis_", "mark_", "signal_", "condition_", "form_", "read_",
-                     "faces_", "way_", "title_", "about_", "unsure_", "matters_", "changed_", "marks_", "addresses_")
+    made_of_parts = (
+        "group_",
+        "kind_",
+        "basis_",
+        "mark_",
+        "signal_",
+        "condition_",
+        "form_",
+        "read_",
+        "faces_",
+        "way_",
+        "title_",
+        "about_",
+        "unsure_",
+        "matters_",
+        "changed_",
+        "marks_",
+        "addresses_",
+    )
     unused = [
         name
         for name in WORDS

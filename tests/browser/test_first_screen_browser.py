@@ -22,9 +22,11 @@ NEXT = (
     ".facts > div, .rows a, .ways li, .find input, .terms > div, #_does + ul li"
 )
 MEASURED = """next => {
-  const seen = selector => [...document.querySelectorAll('main ' + selector.replaceAll(', ', ', main '))]
+  const seen = selector => [
+    ...document.querySelectorAll('main ' + selector.replaceAll(', ', ', main '))]
     .find(element => element.checkVisibility());
-  const place = element => element && (({top, bottom}) => [top, bottom])(element.getBoundingClientRect());
+  const place = element => element && (
+    ({top, bottom}) => [top, bottom])(element.getBoundingClientRect());
   return {
     answer: place(seen('.answer, .caution')), caution: place(seen('.caution')),
     next: place(seen(next)), bar: document.querySelector('.bar').getBoundingClientRect().top,

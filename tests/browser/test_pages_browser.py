@@ -83,9 +83,7 @@ def test_the_chosen_machines_rows_are_marked_in_tables(page: Page, served: Serve
         assert marked.nth(index).get_attribute("data-row-machine") == "alder-barrow"
 
 
-def test_without_script_every_variant_is_there_and_marked(
-    browser: Browser, served: Server
-) -> None:
+def test_without_script_every_variant_is_there_and_marked(browser: Browser, served: Server) -> None:
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto(f"{served.url}procedures/start-machine.html")
@@ -100,7 +98,9 @@ def test_without_script_every_variant_is_there_and_marked(
 
 def test_nothing_kept_in_the_browser_can_become_markup(page: Page, served: Server) -> None:
     page.goto(f"{served.url}index.html")
-    hostile = json.dumps({"id": "x", "title": "<img src=x onerror=alert(1)>", "parts": "pulse-valve"})
+    hostile = json.dumps(
+        {"id": "x", "title": "<img src=x onerror=alert(1)>", "parts": "pulse-valve"}
+    )
     page.evaluate("kept => localStorage.setItem('refgen:machine', kept)", hostile)
     dialogs: list[str] = []
     page.on("dialog", lambda dialog: dialogs.append(dialog.message))

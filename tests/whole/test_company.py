@@ -30,14 +30,14 @@ def test_text_that_looks_like_script_or_template_is_shown_as_typed(company: Path
     write(
         company,
         "terms/trial.yml",
-        f"title: \"Trial {HOSTILE}\"\nanswer: \"Meaning {HOSTILE} [a](javascript:alert(1))\"\n"
-        f"also_called: [\"<b>bold</b>\"]\n",
+        f'title: "Trial {HOSTILE}"\nanswer: "Meaning {HOSTILE} [a](javascript:alert(1))"\n'
+        f'also_called: ["<b>bold</b>"]\n',
     )
     write(
         company,
         "deposits/trial.yml",
-        f"title: \"{HOSTILE}\"\nanswer: \"{HOSTILE}\"\nknow_by: [\"{HOSTILE}\"]\n"
-        f"moves:\n  - id: one\n    text: \"{HOSTILE}\"\n",
+        f'title: "{HOSTILE}"\nanswer: "{HOSTILE}"\nknow_by: ["{HOSTILE}"]\n'
+        f'moves:\n  - id: one\n    text: "{HOSTILE}"\n',
     )
     open_project(company / "mkdocs.yml").build()
     for name in ("terms/index.html", "deposits/trial.html", "deposits/index.html", "a-to-z.html"):

@@ -37,9 +37,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Site:
         "emergency.html",
     ],
 )
-def test_page_is_as_accepted(
-    small: Site, address: str, golden: Callable[[str, str], None]
-) -> None:
+def test_page_is_as_accepted(small: Site, address: str, golden: Callable[[str, str], None]) -> None:
     page = next(page for page in small.pages if page.address == address)
     golden(f"pages/{address.replace('/', '-')}", page.html)
 

@@ -113,7 +113,17 @@ def test_the_bar_is_the_same_on_every_page(site: Path, read: Pages) -> None:
 
 def test_only_what_pages_use_is_published(site: Path) -> None:
     kinds = {path.suffix for path in site.rglob("*") if path.is_file()}
-    assert kinds <= {".html", ".css", ".js", ".svg", ".png", ".json", ".csv", ".webmanifest", ".atom"}
+    assert kinds <= {
+        ".html",
+        ".css",
+        ".js",
+        ".svg",
+        ".png",
+        ".json",
+        ".csv",
+        ".webmanifest",
+        ".atom",
+    }
     assert not list(site.rglob("*.map"))
 
 
@@ -135,6 +145,10 @@ def test_a_page_is_light_enough_for_a_weak_signal(site: Path) -> None:
     heavy = {}
     for path in site.rglob("*.html"):
         size = len(gzip.compress(path.read_bytes(), 6))
-        if size > 12_000 and path.parent.name not in ("terms", "sources") and "a-to-z" not in path.name:
+        if (
+            size > 12_000
+            and path.parent.name not in ("terms", "sources")
+            and "a-to-z" not in path.name
+        ):
             heavy[path.relative_to(site).as_posix()] = size
     assert {name: size for name, size in heavy.items() if "handbook" not in name} == {}
