@@ -85,7 +85,7 @@ def test_each_command_has_help_that_says_what_its_options_do(run: Run, command: 
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
-        (["chek"], "No such command 'chek'"),
+        (["inspect"], "No such command 'inspect'"),
         (["check", "--loud"], "No such option"),
         (["check", "-f", "nowhere.yml"], "File 'nowhere.yml' does not exist"),
         (["solve"], "Missing argument 'SETUP'"),
@@ -268,10 +268,10 @@ def test_rename_tells_what_it_changed(run: Run, project: Path) -> None:
 def test_rename_refuses_what_makes_no_sense_and_data_that_are_wrong(
     run: Run, project: Path
 ) -> None:
-    result = run("rename", "terms/bypas", "x")
+    result = run("rename", "terms/bypasss", "x")
     assert (result.exit_code, result.output) == (
         1,
-        "there is no terms/bypas. Did you mean 'bypass'?\n",
+        "there is no terms/bypasss. Did you mean 'bypass'?\n",
     )
     (project / "data" / "ours" / "terms" / "skid.yml").write_text("title: Skid\n")
     result = run("rename", "terms/bypass", "x")

@@ -36,7 +36,7 @@ def test_both_errors_that_cross_borders_can_be_caught_as_one() -> None:
 @pytest.mark.parametrize(
     ("word", "known", "hint"),
     [
-        ("anwser", ["answer", "title"], "Did you mean 'answer'?"),
+        ("answerr", ["answer", "title"], "Did you mean 'answer'?"),
         ("colour", ["title", "answer"], "Known: answer, title."),
         ("colour", [f"word-{n}" for n in range(13)], ""),
         ("colour", [], ""),

@@ -72,6 +72,7 @@ def test_each_kind_has_a_valid_schema_that_describes_every_field(kind: str) -> N
     schema = SCHEMAS[kind]
     Draft202012Validator.check_schema(schema)
     assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+    assert schema["$id"] == f"{kind}.json"
     assert schema.get("additionalProperties") is False
     for part in objects(schema):
         for name, described in part["properties"].items():
@@ -117,7 +118,7 @@ HOSE = (SMALL / "hoses" / "half-line.yml").read_text("utf-8")
         ("bore: 1/2 in", "bore: 8 gpm", "bore"),
         ("bore: 1/2 in", "bore: 1,2 in", "bore"),
         ("bore: 1/2 in", "bore: 12", "bore"),
-        ("weight: 0.1 lb/ft", "wieght: 0.1 lb/ft", "wieght"),
+        ("weight: 0.1 lb/ft", "weightt: 0.1 lb/ft", "weightt"),
         ("title: Half line", "title: [Half line]", "title"),
         ("title: Half line", "title: true", "title"),
         ("title: Half line", "title: ''", "title"),

@@ -32,6 +32,7 @@ MEASURED = """next => {
     next: place(seen(next)), bar: document.querySelector('.bar').getBoundingClientRect().top,
   };
 }"""
+NOTHING_NEXT = ("changes.html",)  # with nothing kept of the last edition it only says so
 BEGUN = 24  # px of the next step that show that it is there: a line of its text
 PRINTED = ("-handbook.html",)  # a book, which begins with its contents; cautions are in its parts
 
@@ -81,6 +82,8 @@ def test_on_every_page_answer_and_caution_are_whole_and_the_next_step_has_begun(
         found = measured(phone, server.url + address)
         caution = None if address.endswith(PRINTED) else found["caution"]
         whole = all(part[1] <= found["bar"] for part in (found["answer"], caution) if part)
+        if found["next"] is None and address in NOTHING_NEXT:
+            continue
         if not whole or found["next"] is None or found["next"][0] + BEGUN > found["bar"]:
             short[address] = found
     assert short == {}
