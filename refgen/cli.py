@@ -62,6 +62,19 @@ def main() -> None:
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
 
 
+def _asked(name: str, question: str, usual: str, check: Callable[[str, str], str]) -> str:
+    """Ask until the answer can stand."""
+
+    def value(text: str) -> str:
+        try:
+            return check(name, text)
+        except RefgenError as error:
+            raise click.UsageError(str(error)) from error
+
+    answer: str = click.prompt(question, default=usual, value_proc=value, err=True)
+    return answer
+
+
 @main.command()
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 @click.option("--name", help="Name of the company.")
@@ -79,10 +92,10 @@ def main() -> None:
 @_told
 def new(folder: Path, defaults: bool, **given: str | None) -> None:
     """Start a company's project in DIR, asking what no option says; nothing is overwritten."""
-    from refgen.new import company_of, questions, start_project
+    from refgen.new import answered, company_of, questions, start_project
 
     for name, question, usual in questions(given):
-        given[name] = usual if defaults else click.prompt(question, default=usual, err=True)
+        given[name] = usual if defaults else _asked(name, question, usual, answered)
     for file in start_project(folder, company_of(given)):
         click.echo(folder / file)
     click.echo(f"Read {folder / 'README.md'}. Its first command builds the site.")
@@ -104,7 +117,7 @@ def check(config_file: Path, lock: bool, since: Path | None) -> None:
     if since is not None:
         click.echo(f"\n{project.changes(since)}")
     if lock:
-        for path, added in lock_layers(catalog, project.layers):
+        for path, added in lock_layers(catalog, project.own_layers):
             click.echo(f"{path}: {added} new")
         for path in note_overrides(catalog, project.own_layers):
             click.echo(f"{path}: noted what stands below")

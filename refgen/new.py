@@ -19,7 +19,7 @@ from urllib.parse import unquote, urlsplit
 from refgen import __version__
 from refgen.bundled import bundled
 from refgen.catalog import Catalog
-from refgen.colours import ink_on
+from refgen.colours import LEAST_CONTRAST, contrast, ink_on, nearest_ground
 from refgen.compose import read_catalog
 from refgen.errors import RefgenError
 from refgen.model.equipment import Part
@@ -79,18 +79,35 @@ def questions(given: MutableMapping[str, str | None]) -> Iterator[tuple[str, str
             yield name, question, usual.format(name=given["name"])
 
 
+def answered(name: str, answer: str) -> str:
+    """Return an answer as typed, after making sure that it can stand.
+
+    Raises:
+        CannotStart: If it is none that can be chosen, or no colour that can be read.
+    """
+    choices = {"units": get_args(System), "hosting": get_args(Hosting)}.get(name, ())
+    if choices and answer not in choices:
+        raise CannotStart(f"{name}: '{answer}' is none of {', '.join(choices)}.")
+    if name == "address" and answer and not answer.startswith(("https://", "http://")):
+        raise CannotStart(f"address: '{answer}' is no address. Such as https://jet.example.org/.")
+    if name != "primary":
+        return answer
+    if not re.fullmatch("#[0-9a-fA-F]{6}", answer):
+        raise CannotStart(f"primary: '{answer}' is no colour. Such as #1d3b53.")
+    if contrast(answer, ink := ink_on(answer)) < LEAST_CONTRAST:
+        nearest = nearest_ground(answer, ink)
+        fact = f"neither white nor black on it has a contrast of {LEAST_CONTRAST:g} to 1"
+        raise CannotStart(f"primary: {fact}. The nearest that passes is '{nearest}'.")
+    return answer
+
+
 def company_of(answers: Mapping[str, str | None]) -> Company:
     """Return the company of some answers.
 
     Raises:
-        CannotStart: If an answer is none of those that can be chosen.
+        CannotStart: If one of them cannot stand.
     """
-    said = {name: answer or "" for name, answer in answers.items()}
-    for name, choices in (("units", get_args(System)), ("hosting", get_args(Hosting))):
-        if said[name] not in choices:
-            raise CannotStart(f"{name}: '{said[name]}' is none of {', '.join(choices)}.")
-    if not re.fullmatch("#[0-9a-fA-F]{6}", said["primary"]):
-        raise CannotStart(f"primary: '{said['primary']}' is no colour. Such as #1d3b53.")
+    said = {name: answered(name, answer or "") for name, answer in answers.items()}
     return Company(
         name=said["name"],
         site=said["site"],

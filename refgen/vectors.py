@@ -13,30 +13,11 @@ from xml.sax.saxutils import escape, quoteattr
 _SVG = "http://www.w3.org/2000/svg"
 _XLINK = "http://www.w3.org/1999/xlink"
 _DRAWS = frozenset(
-    [
-        "svg",
-        "g",
-        "path",
-        "rect",
-        "circle",
-        "ellipse",
-        "line",
-        "polyline",
-        "polygon",
-        "defs",
-        "linearGradient",
-        "radialGradient",
-        "stop",
-        "clipPath",
-        "mask",
-        "pattern",
-        "symbol",
-        "use",
-        "image",
-        "title",
-        "desc",
-        "style",
-    ]
+    re.findall(
+        r"\w+",
+        "svg g path rect circle ellipse line polyline polygon defs linearGradient radialGradient "
+        "stop clipPath mask pattern symbol use image title desc style",
+    )
 )
 _SPOKEN = frozenset(("title", "desc", "style"))
 _MOST_USES = 20

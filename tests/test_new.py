@@ -9,6 +9,7 @@ import pytest
 import yaml
 from click.testing import CliRunner, Result
 
+from refgen.bundled import bundled
 from refgen.cli import main
 from refgen.project import open_project
 
@@ -81,7 +82,8 @@ def test_any_name_comes_through_as_typed(tmp_path: Path, name: str) -> None:
     [
         (["--name", "Two\nlines"], "data/ours/brand.yml:2: name: must stand on one line"),
         (["--name", "Hid\u202eden"], "an invisible character (U+202E) stands here"),
-        (["--address", "jet.example"], "data/ours/brand.yml:9: address: "),
+        (["--address", "jet.example"], "address: 'jet.example' is no address."),
+        (["--address", "https://jet .example"], "data/ours/brand.yml:9: address: "),
         (["--primary", "red"], "primary: 'red' is no colour. Such as #1d3b53."),
         # Neither ink has 7 to 1 on this grey: white 3.95, black 5.32.
         (["--primary", "#808080"], "The nearest that passes is "),
@@ -96,11 +98,32 @@ def test_an_answer_that_cannot_stand_is_told_and_nothing_is_written(
     assert not (tmp_path / "ours").exists()
 
 
-def test_an_answer_that_is_no_choice_is_told(tmp_path: Path) -> None:
-    answers = "\n".join(["Ours", "", "feet", "", "", "", ""])
-    made = new(tmp_path / "ours", answers=f"{answers}\n")
-    assert made.exit_code == 1
-    assert "units: 'feet' is none of us, metric." in made.output
+def test_an_answer_that_cannot_stand_is_asked_for_again(tmp_path: Path) -> None:
+    answers = [
+        "Ours",
+        "",
+        "feet",
+        "metric",
+        "jet.example",
+        "",
+        "",
+        "teal",
+        "#808080",
+        "#004d40",
+        "",
+    ]
+    made = new(tmp_path / "ours", answers="\n".join(answers) + "\n")
+    assert made.exit_code == 0, made.output
+    for told in (
+        "units: 'feet' is none of us, metric.",
+        "address: 'jet.example' is no address. Such as https://jet.example.org/.",
+        "primary: 'teal' is no colour. Such as #1d3b53.",
+        # White on this grey has 3.95 to 1, black 5.32.
+        "primary: neither white nor black on it has a contrast of 7 to 1. The nearest that passes",
+    ):
+        assert told in made.output
+    brand = open_project(tmp_path / "ours" / "mkdocs.yml").catalog().brand
+    assert (brand.units_first, brand.colours.primary) == ("metric", "#004d40")
 
 
 def test_nothing_is_ever_overwritten(tmp_path: Path) -> None:
@@ -153,3 +176,20 @@ def test_the_readme_holds_its_two_commands(tmp_path: Path) -> None:
     assert len(blocks) == 2
     assert blocks[0].endswith(".venv/bin/refgen check && .venv/bin/refgen build")
     assert blocks[1] == ".venv/bin/refgen serve"
+
+
+def test_the_lock_of_a_project_is_its_own_and_leaves_what_came_with_refgen_alone(
+    tmp_path: Path,
+) -> None:
+    assert new(tmp_path / "ours", "--defaults").exit_code == 0
+    layer = tmp_path / "ours" / "data" / "ours"
+    shutil.copytree(layer / "examples", layer, dirs_exist_ok=True)
+    base = bundled("data/base")
+    before = {path.name: path.stat().st_mtime_ns for path in base.iterdir()}
+    locked = CliRunner().invoke(main, ["check", "--lock", "-f", str(tmp_path / "ours/mkdocs.yml")])
+    assert locked.exit_code == 0, locked.output
+    assert {path.name: path.stat().st_mtime_ns for path in base.iterdir()} == before
+    published = (layer / "published.yml").read_text("utf-8")
+    assert "machines/our-barrow: [drum]" in published
+    # Of what the example lowers, the ceiling below is noted.
+    assert "ceilings.worn: " in (layer / "overrides.yml").read_text("utf-8")

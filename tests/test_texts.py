@@ -152,6 +152,9 @@ def test_plain_text_has_the_values_and_no_markup(setter: Typesetter) -> None:
     text = "*Hold* to **{worn}** within {= 10 ft}: a < b & {{ c }}."
     assert setter.plain(text) == "Hold to 1,500 psi (103 bar) within 10 ft (3 m): a < b & {{ c }}."
     assert setter.plain("one\ntwo") == "one\ntwo"
+    assert setter.plain("Stay {stand-clear} off.", ("hazards", "injection")) == (
+        "Stay 10 ft (3 m) off."
+    )
 
 
 def test_a_forbidding_ceiling_is_shown_in_words() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from markupsafe import Markup
@@ -93,9 +93,8 @@ def curves(title: str, fed: Fed, w: Mapping[str, str], first: System) -> Markup:
     return picture(title, told, "curves", 0.0, below + 60, pieces)
 
 
-def _asked(rig: Rig, scale: float, at: object) -> list[list[Point]]:
+def _asked(rig: Rig, scale: float, at: Callable[[float, float], Point]) -> list[list[Point]]:
     """Return the gauge that hose and nozzle ask for, in pieces where no formula holds between."""
-    assert callable(at)
     pieces: list[list[Point]] = [[]]
     for step in range(1, STEPS + 1):
         flow = rig.pump.flow * ROOM * step / STEPS

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
 from refgen.hydraulics.open_channel import PartFull, part_full
-from refgen.hydraulics.transport import LARGEST_GRAIN, SEWER_SAND, largest_grain_moved
+from refgen.hydraulics.transport import SEWER_SAND, largest_grain_moved
 from refgen.hydraulics.water import Water, water_at
 from refgen.model.lookup import Table
 from refgen.setups import STANDARD_WATER
@@ -17,6 +17,8 @@ from refgen.tables.shape import both, in_words, kept, percent
 from refgen.texts import show_quantity
 from refgen.units import Quantity, System
 
+GRAVEL = 0.002
+"""Grains from this size on [m] are gravel: ISO 14688-1."""
 Record = dict[str, float | int | str | None]
 
 
@@ -87,20 +89,19 @@ def _cell(running: Running, water: Water, words: Mapping[str, str], first: Syste
     if running.water is None:
         return Cell(words=words["runs_full"])
     found = running.water
-    depth = words["so_deep"].format(share=percent(found.depth_ratio))
-    return Cell((depth, both(found.velocity, "speed", first, 2), moved(found, water, words, first)))
+    depth = words["so_deep"].format(share=f"{found.depth_ratio * 100:.0f}%")
+    speed = both(found.velocity, "speed", first, 2)
+    return Cell((depth, speed), words=moved(found, water, words))
 
 
-def moved(found: PartFull, water: Water, words: Mapping[str, str], first: System) -> str:
+def moved(found: PartFull, water: Water, words: Mapping[str, str]) -> str:
     """Return in a few words what the water carries by itself."""
     grain = largest_grain_moved(found.shear, water)
     if grain is None:
         return words["moves_nothing"]
-    if grain >= LARGEST_GRAIN:
-        return words["moves_gravel"]
-    size = both(grain, "bore", first, 1)
-    word = words["moves_grains"] if found.shear >= SEWER_SAND else words["moves_some"]
-    return word.format(size=size.first)
+    if found.shear < SEWER_SAND:
+        return words["moves_fine_sand"]
+    return words["moves_gravel"] if grain >= GRAVEL else words["moves_sand"]
 
 
 def _record(running: Running, water: Water, state: str) -> Record:
