@@ -35,7 +35,9 @@ def test_the_page_the_worker_and_nothing_else_tell_it(tmp_path: Path) -> None:
         "plugins:\n  - refgen:\n      layers: [base, ours, depot]\n"
     )
     site = tmp_path / "site"
-    build(load_config(str(tmp_path / "mkdocs.yml"), site_dir=str(site)))
+    config = load_config(str(tmp_path / "mkdocs.yml"), site_dir=str(site))
+    config.plugins.on_startup(command="build", dirty=False)
+    build(config)
     first = (site / "sw.js").read_text("utf-8").split("\n", 1)[0]
     listed = json.loads(first.removeprefix("const SITE = ").removesuffix(";"))
     assert listed["withdrawn"] == {
