@@ -110,7 +110,7 @@ def test_script_and_builder_cut_words_alike(search: Page) -> None:
     endings = search.evaluate("refgenIndex.endings").split(" ")
     words = search.evaluate("refgenIndex.titles.toLowerCase().match(/[a-z]+/g)")
     assert search.evaluate("([w, e]) => w.map(x => refgenSearch.root(x, e))", [words, endings]) == [
-        root(word, endings) for word in words
+        root(word, tuple(endings)) for word in words
     ]
 
 

@@ -29,7 +29,7 @@ def test_its_lower_ceiling_stands_in_sentence_table_and_local_rule_metric_first(
     assert "Old clay is held to 60 bar (870 psi)" in plain(quillfen / "index.html")
     table = (quillfen / "tables" / "ceilings.html").read_text("utf-8")
     row = table[table.index("clay-old.html") :][:2500]
-    assert "60\u00a0bar" in row or "60 bar" in row
+    assert "60 bar" in row.replace("\u00a0", " ")
 
 
 def test_its_logo_stands_in_every_heading_bar_and_its_icons_are_drawn_from_it(
