@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TypeVar
 
 from refgen import fitting, judging
@@ -59,11 +60,16 @@ class Catalog:
         """The words of the interface, by name."""
         return dict(self.words.words)
 
+    @cached_property
+    def _by_kind(self) -> dict[str, dict[str, Record]]:
+        kinds: dict[str, dict[str, Record]] = {}
+        for entry in sorted(self.entries.values(), key=lambda e: (e.record.title.lower(), e.id)):
+            kinds.setdefault(entry.record.kind, {})[entry.id] = entry.record
+        return kinds
+
     def of_kind(self, kind: str) -> dict[str, Record]:
         """Return the records of one kind by id, in the order of their titles."""
-        found = [e for e in self.entries.values() if e.record.kind == kind]
-        found.sort(key=lambda e: (e.record.title.lower(), e.id))
-        return {entry.id: entry.record for entry in found}
+        return dict(self._by_kind.get(kind, {}))
 
     def machines(self) -> dict[str, Machine]:
         """Return the machines by id."""
