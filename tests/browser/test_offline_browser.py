@@ -140,7 +140,7 @@ def test_the_first_view_asks_for_four_files_and_no_other_host(
     page.goto(f"{server.url}symptoms/milky-oil.html", wait_until="load")
     first = [path for path in server.asked if path != "/site.webmanifest"]
     after = ("/assets/offline.js", "/assets/revision.js", "/sw.js", "/assets/pack.json")
-    # The logo is also the icon. This host forbids keeping anything, so the browser asks for it twice;
+    # The logo is also the icon. This host forbids keeping anything, so it is asked for it twice;
     # a host that allows it is asked once.
     assert len({path for path in first if path not in after}) <= 4
     saved(page, server)
