@@ -11,3 +11,8 @@ def bundled(name: str) -> Path:
     """Return the folder `data/base` or `site_templates` that belongs to this copy of refgen."""
     installed = _PACKAGE / "bundled" / name
     return installed if installed.is_dir() else _PACKAGE.parent / name
+
+
+def is_installed(folder: Path) -> bool:
+    """Tell whether a folder came with an installed copy of refgen, and so is nobody's to edit."""
+    return folder.resolve().is_relative_to(_PACKAGE / "bundled")

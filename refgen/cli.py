@@ -91,7 +91,7 @@ def _asked(name: str, question: str, usual: str, check: Callable[[str, str], str
 @click.option("--defaults", is_flag=True, help="Ask nothing.")
 @_told
 def new(folder: Path, defaults: bool, **given: str | None) -> None:
-    """Start a company's project in DIR, asking what no option says; nothing is overwritten."""
+    """Start a company's project in DIR; nothing is overwritten."""
     from refgen.new import answered, company_of, questions, start_project
 
     for name, question, usual in questions(given):
@@ -138,7 +138,7 @@ def check(config_file: Path, lock: bool, since: Path | None) -> None:
 def build(
     config_file: Path, strict: bool, since: Path | None, every: Path | None, jobs: int | None
 ) -> None:
-    """Build the site beside the last one, and put it in place when it is whole."""
+    """Build the site; the last good one stays until it is whole."""
     from refgen.many import build_all
     from refgen.project import open_project
 
@@ -170,7 +170,7 @@ def build(
 )
 @_told
 def zip_command(config_file: Path, out: Path) -> None:
-    """Put the built site into one file, for a stick or for handing over."""
+    """Put the built site into one file, for a stick or an email."""
     from refgen.archive import write_zip
     from refgen.project import open_project
 
@@ -184,7 +184,7 @@ def zip_command(config_file: Path, out: Path) -> None:
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to serve on.")
 @_told
 def serve(config_file: Path, port: int, host: str) -> None:
-    """Show the site while you edit; a mistake leaves the last good pages."""
+    """Show the site while you edit; a mistake leaves the good pages."""
     from refgen.project import open_project
 
     logging.basicConfig(level=logging.INFO, format="%(message)s")
@@ -199,7 +199,7 @@ def serve(config_file: Path, port: int, host: str) -> None:
 @click.option("--units", type=click.Choice(["us", "metric"]), default="us", show_default=True)
 @_told
 def solve(setup: BinaryIO, config_file: Path, as_json: bool, units: Any) -> None:
-    """Work out what comes out of a SETUP (a YAML file, or - for standard input)."""
+    """Work out what comes out of a SETUP (a YAML file, - for stdin)."""
     from refgen.answers import answer, read_setup
     from refgen.project import open_project
 
@@ -231,7 +231,7 @@ def schema(config_file: Path) -> None:
 @_config
 @_told
 def rename(old: str, new: str, config_file: Path) -> None:
-    """Give OLD (kind/id or kind/id#item) the id NEW everywhere; old links go on working."""
+    """Give OLD (kind/id or kind/id#item) the id NEW; links last."""
     from refgen.project import open_project
     from refgen.rename import rename as rename_everywhere
     from refgen.sources import show_path

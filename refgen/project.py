@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from refgen.addresses import CHANGES
+from refgen.bundled import is_installed
 from refgen.catalog import Catalog
 from refgen.compose import read_catalog
 from refgen.errors import RefgenError
@@ -35,8 +36,15 @@ class Project:
 
     @property
     def own_layers(self) -> list[Path]:
-        """The layers that lie in this project, which alone may be edited."""
-        return [layer for layer in self.layers if layer.resolve().is_relative_to(self.root)]
+        """The layers that lie in this project, which alone may be edited.
+
+        An environment made inside the project brings the base with it; that copy is not its own.
+        """
+        return [
+            layer
+            for layer in self.layers
+            if layer.resolve().is_relative_to(self.root) and not is_installed(layer)
+        ]
 
     def catalog(self) -> Catalog:
         """Return the checked catalog."""

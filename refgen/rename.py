@@ -91,7 +91,7 @@ def _entry_of(layers: list[Path], ref: Ref, new: str) -> Entry:
     where = f"{ref.kind}/{ref.id}"
     if (ref.kind, ref.id) not in records:
         hint = did_you_mean(ref.id, [name for kind, name in records if kind == ref.kind])
-        raise CannotRename(f"there is no {where}. {hint}".strip())
+        raise CannotRename(f"there is no {where} in this project's own layers. {hint}".strip())
     entry, _ = read_entry((ref.kind, ref.id), records[ref.kind, ref.id])
     if entry is None:
         raise CannotRename(f"{where} comes from a layer of another project, which is not edited.")

@@ -16,7 +16,7 @@ from refgen.published import Lock, write_lock
 def check_report(catalog: Catalog) -> str:
     """Return what there is, what was overridden, and what should be looked at."""
     count = Counter(kind for kind, _ in catalog.entries)
-    parts = [f"{count[kind]} {kind}" for kind in KINDS if count[kind]]
+    parts = [f"{kind} {count[kind]}" for kind in KINDS if count[kind]]
     lines = [f"The data are right: {', '.join(parts)}."]
     if catalog.changed_below:
         lines += ["", "Changed underneath what a later layer says:"]

@@ -65,6 +65,7 @@ def test_help_names_every_command_with_what_it_does(run: Run) -> None:
     result = run("--help")
     assert result.exit_code == 0
     listed = result.output.partition("Commands:")[2].split("\n")
+    assert not [line for line in listed if line.endswith("...")]  # each is told whole
     assert [line.split()[0] for line in listed if line.startswith("  ") and line[2] != " "] == (
         COMMANDS
     )
@@ -104,9 +105,9 @@ def test_check_tells_what_there_is_when_all_is_right(run: Run) -> None:
     result = run("check")
     assert (result.exit_code, result.output) == (
         0,
-        "The data are right: 2 symptoms, 1 paths, 1 procedures, 1 materials, 1 deposits, "
-        "1 patterns, 1 nozzles, 1 hoses, 1 machines, 4 parts, 1 tables, 1 hazards, "
-        "1 checklists, 1 lessons, 2 terms, 1 sources.\n",
+        "The data are right: symptoms 2, paths 1, procedures 1, materials 1, deposits 1, "
+        "patterns 1, nozzles 1, hoses 1, machines 1, parts 4, tables 1, hazards 1, "
+        "checklists 1, lessons 1, terms 2, sources 1.\n",
     )
 
 
@@ -271,7 +272,7 @@ def test_rename_refuses_what_makes_no_sense_and_data_that_are_wrong(
     result = run("rename", "terms/bypasss", "x")
     assert (result.exit_code, result.output) == (
         1,
-        "there is no terms/bypasss. Did you mean 'bypass'?\n",
+        "there is no terms/bypasss in this project's own layers. Did you mean 'bypass'?\n",
     )
     (project / "data" / "ours" / "terms" / "skid.yml").write_text("title: Skid\n")
     result = run("rename", "terms/bypass", "x")

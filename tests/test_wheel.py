@@ -47,14 +47,15 @@ def test_the_wheel_carries_base_data_and_templates_but_no_company(wheel: Path) -
 
 
 def test_an_empty_environment_builds_a_companys_site(wheel: Path, tmp_path: Path) -> None:
-    assert run(sys.executable, "-m", "venv", str(tmp_path / "env"), cwd=tmp_path).returncode == 0
-    python = str(tmp_path / "env" / "bin" / "python")
+    ours = tmp_path / "ours"
+    # Where a new project's README puts it, so the installed base lies inside the project.
+    assert run(sys.executable, "-m", "venv", str(ours / ".venv"), cwd=tmp_path).returncode == 0
+    python = str(ours / ".venv" / "bin" / "python")
     installed = run(python, "-m", "pip", "install", "-q", str(wheel), cwd=tmp_path)
     if installed.returncode and "CI" not in os.environ:
         pytest.skip(f"packages cannot be had here: {installed.stderr.strip().splitlines()[-1]}")
     assert installed.returncode == 0, installed.stderr
-    ours = tmp_path / "ours"
-    (ours / "assets").mkdir(parents=True)
+    (ours / "assets").mkdir()
     (ours / "data" / "ours").mkdir(parents=True)
     (ours / "mkdocs.yml").write_text(
         "site_name: Ours\ndocs_dir: assets\ntheme: {name: material}\n"
@@ -67,6 +68,13 @@ def test_an_empty_environment_builds_a_companys_site(wheel: Path, tmp_path: Path
     styles = (ours / "site" / "assets" / "site.css").read_text("utf-8")
     assert ".md-typeset h1{" in styles  # the theme's part
     assert ".md-typeset h1 {" in styles  # ours
+    installed_base = sorted((ours / ".venv").rglob("bundled/data/base/**/*.yml"))
+    before = [path.read_bytes() for path in installed_base]
+    locked = run(python, "-m", "refgen", "check", "--lock", cwd=ours)
+    assert (locked.returncode, ".venv" in locked.stdout) == (0, False), locked.stderr
+    renamed = run(python, "-m", "refgen", "rename", "materials/brick", "brickwork", cwd=ours)
+    assert renamed.stderr == "there is no materials/brick in this project's own layers.\n"
+    assert [path.read_bytes() for path in installed_base] == before
     made = run(python, "-m", "refgen", "new", "--defaults", "fresh", cwd=tmp_path)
     assert made.returncode == 0, made.stderr
     fresh = tmp_path / "fresh"
