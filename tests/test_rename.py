@@ -331,7 +331,11 @@ def test_an_item_is_renamed_in_every_layer_with_what_is_placed_by_it(
             "x",
             "'part/unloader' is no address. Write kind/id or kind/id#item. Did you mean 'parts'?",
         ),
-        ("parts/unloder", "x", "there is no parts/unloder in this project's own layers. Did you mean 'unloader'?"),
+        (
+            "parts/unloder",
+            "x",
+            "there is no parts/unloder in this project's own layers. Did you mean 'unloader'?",
+        ),
         (
             "parts/unloader",
             "The Unloader",
