@@ -69,6 +69,7 @@ def rig_of(setup: Setup, catalog: Catalog | None = None) -> Rig:
         jets=jets,
         velocity_coefficient=velocity_coefficient,
         below_pump=setup.nozzle_below_pump.si if setup.nozzle_below_pump else 0.0,
+        antifreeze=antifreeze_in(setup),
     )
 
 
@@ -76,6 +77,11 @@ def water_of(setup: Setup) -> float:
     """Return the temperature of a setup's water [K]."""
     temperature = setup.water.temperature
     return temperature.si if temperature else STANDARD_WATER
+
+
+def antifreeze_in(setup: Setup) -> float:
+    """Return the share of glycol in a setup's water by volume [-]."""
+    return setup.water.antifreeze.si if setup.water.antifreeze else 0.0
 
 
 def pump_in(setup: Setup, catalog: Catalog | None = None) -> Pump | None:

@@ -240,7 +240,7 @@ def test_solve_tells_what_is_wrong_with_exit_code_1(run: Run, setup: str, output
 def test_solve_gives_no_number_where_no_formula_holds(run: Run) -> None:
     result = run("solve", "-", stdin=SETUP.replace("8 gpm", "0.5 gpm"))
     assert result.exit_code == 1
-    assert "Re 2040 and 4000" in result.output
+    assert "between calm and broken flow (Re 2040 to 4000)" in result.output
 
 
 def test_a_setup_may_begin_with_the_mark_some_editors_write(run: Run) -> None:

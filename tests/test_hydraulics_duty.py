@@ -181,12 +181,13 @@ def test_a_working_point_in_the_gap_is_refused(share):
     with pytest.raises(OutOfRange) as refused:
         working_point(slow_rig(below + share * (above - below)))
     assert str(refused.value) == (
-        "hose 1 would run between Re 2040 and 4000, where no friction formula holds"
+        "hose 1 would run between calm and broken flow (Re 2040 to 4000), "
+        "where no friction formula holds"
     )
 
 
 def test_full_flow_in_the_gap_is_refused():
-    with pytest.raises(OutOfRange, match="hose 1 would run between Re 2040 and 4000"):
+    with pytest.raises(OutOfRange, match="hose 1 would run between calm and broken flow"):
         working_point(slow_rig(20e6, slow_flow(3000)))
 
 
@@ -199,7 +200,7 @@ def test_the_hose_in_the_gap_is_named():
     # The wide hose is in the gap where the narrow one before it is not: Re goes with 1/bore.
     wide = Segment(bore=0.012, length=10.0, roughness=0.0)
     rig = replace(slow_rig(20e6, slow_flow(6000)), hoses=(SLOW_HOSE, wide))
-    with pytest.raises(OutOfRange, match="hose 2 would run between Re 2040 and 4000"):
+    with pytest.raises(OutOfRange, match="hose 2 would run between calm and broken flow"):
         working_point(rig)
 
 

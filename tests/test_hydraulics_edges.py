@@ -218,7 +218,7 @@ def test_no_input_is_moved_past_what_can_be():
 
 def test_a_rig_that_nobody_measured_has_the_widths_that_are_documented():
     # Drilled jets 10 % and numbers 5 %, speed 2 %, bore 2 %, couplings and coil 15 %, flow 5 %,
-    # gauge 2.5 %, water 10 K, liner from smooth to 0.02 mm.
+    # gauge 2.5 %, water 10 K, glycol 3 points, liner from smooth to 0.02 mm.
     assert Variations() == Variations(
         discharge_coefficient=10 / 100,
         trade_number=5 / 100,
@@ -231,4 +231,5 @@ def test_a_rig_that_nobody_measured_has_the_widths_that_are_documented():
         pump_flow=5 / 100,
         pressure_limit=2.5 / 100,
         water_temperature=10.0,
+        antifreeze=3 / 100,
     )

@@ -22,6 +22,7 @@ from refgen.hydraulics.geometry import air_gap, can_turn_round, turn_round_lengt
 from refgen.hydraulics.heating import heating_rate, time_to_warm
 from refgen.hydraulics.hose import coil_factor, friction_factor, pressure_loss
 from refgen.hydraulics.lance import flow_for_push, hold, lance_push
+from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.open_channel import full_flow, part_full
 from refgen.hydraulics.orifice import (
     area_for,
@@ -83,6 +84,8 @@ RANGES: list[tuple[str, Formula, float | str | None, float | None]] = [
     ("water left", lambda x: mixed_strength(1.0, 0.5, x), 0.0, None),
     ("strength that freezes", freezing_point, 0.0, 0.5),
     ("cold", strength_for, 273.15 - 33.3, 273.15),
+    ("glycol in a mixture", lambda x: mixture_at(303.15, x), 0.0, 0.5),
+    ("warmth of a mixture", lambda x: mixture_at(x, 0.3), 273.15 - 12.8, 313.15),
     ("driver speed", lambda x: driven_speed(x, 0.1, 0.2), MORE, None),
     ("driver sheave", lambda x: driven_speed(60.0, x, 0.2), MORE, None),
     ("driven sheave", lambda x: driven_speed(60.0, 0.1, x), MORE, None),

@@ -167,6 +167,36 @@ def test_a_mixture_is_told_with_its_strength_and_its_freezing_point(load: Load) 
     assert cells_of(table, 2)[0][2] == "30% | 9 °F (−13 °C)"
 
 
+def cold_antifreeze(load: Load, flow: str, cold: str) -> ComputedTable:
+    assumed = {"flow": flow, "length": "200 ft", "water": cold}
+    table = record("antifreeze", rows=["3/8 in"], columns=["200 ft"], assume=assumed)
+    return table_of(load({"tables/t": table}))
+
+
+def test_how_thick_cold_antifreeze_is_and_what_it_takes_to_push_it(load: Load) -> None:
+    # An independent library gives 30 % at −10 °C 12.92 mPa·s; water of 10 °C has 1.306: 9.9 times.
+    table = cold_antifreeze(load, "2 gpm", "-5 degC")
+    thick, pushed = cells_of(table, 3), cells_of(table, 4)
+    thicker = "How many times thicker than water of 50\u00a0°F (10\u00a0°C) it is"
+    assert table.grids[3].caption == thicker
+    assert thick[1][2] == "9.9 ×"
+    # Calm flow, 40 % at −5 °C with 16.85 mPa·s: 128·μ·L·Q/(π·d⁴).
+    right = 128 * 16.85e-3 * 200 * FOOT * 2 * GPM / (pi * (0.375 * INCH) ** 4)
+    assert right / PSI == pytest.approx(93, abs=0.5)
+    assert pushed[0][2] == "93 psi (6.4 bar)"
+    found = next(r for r in table.records if r["loss_pa"] and r["strength"] == 0.4)
+    assert number(found["loss_pa"]) == pytest.approx(right, rel=5e-3)
+
+
+def test_no_pressure_is_told_for_slush_and_between_calm_and_broken_flow(load: Load) -> None:
+    # 20 % freezes at −6.7 °C. At 4 gpm and 40 % the hose runs at Re 2092.
+    slush = cold_antifreeze(load, "2 gpm", "-10 degC").grids[4].rows[0][1][0]
+    assert (slush.lines, slush.reason) == ((), "Slush at this temperature. No pump moves it.")
+    between = cold_antifreeze(load, "4 gpm", "-5 degC").grids[4].rows[0][1][2]
+    assert between.lines == ()
+    assert "calm or broken" in between.reason
+
+
 def test_what_the_hoses_of_a_machine_hold_is_added_up(load: Load) -> None:
     # 5 ft and 10 ft of 1 in: π/4·0.0254²·4.572 = 2.317 L = 0.61 gal.
     second = "  - {id: tail, hose: wide-line, length: 10 ft, nozzles: []}\n"

@@ -7,10 +7,11 @@ from functools import cached_property
 
 from refgen.catalog import Catalog
 from refgen.hydraulics import CALIBRATED, Duty, Margins, Pump, Rig, Segment, margins, working_point
-from refgen.hydraulics.water import Water, water_at
+from refgen.hydraulics.mixture import mixture_at
+from refgen.hydraulics.water import Water
 from refgen.model.equipment import Hose, Machine, Nozzle
 from refgen.model.setup import NozzleSetup, Setup
-from refgen.setups import found_in, hoses_in, pump_in, rig_of, water_of
+from refgen.setups import antifreeze_in, found_in, hoses_in, pump_in, rig_of, water_of
 
 
 @dataclass(frozen=True)
@@ -34,9 +35,14 @@ class Ask:
         return water_of(self.setup)
 
     @cached_property
+    def antifreeze(self) -> float:
+        """Share of glycol in the water by volume [-]."""
+        return antifreeze_in(self.setup)
+
+    @cached_property
     def water(self) -> Water:
         """The water."""
-        return water_at(self.temperature)
+        return mixture_at(self.temperature, self.antifreeze)
 
     @cached_property
     def machine(self) -> Machine | None:

@@ -11,7 +11,6 @@ from refgen.answers.told import Amount, Number, Part, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Rig
 from refgen.hydraulics.orifice import area_for, total_area
-from refgen.hydraulics.water import water_at
 from refgen.model.equipment import Pattern
 from refgen.model.setup import NozzleSetup
 from refgen.setups import found_in
@@ -48,7 +47,7 @@ def calibrate_part(ask: Ask) -> Part | None:
 
     def numbers(varied: Rig) -> Mapping[str, float]:
         found = hose_numbers(varied)
-        density = water_at(varied.water_temperature).density
+        density = varied.water.density
         part = area_for(varied.pump.flow, found["nozzle_pa"], density) / area
         return {
             "discharge_coefficient": coefficient * part,

@@ -40,7 +40,12 @@ def choose_part(ask: Ask) -> Part | None:
 
     def numbers(varied: Rig) -> Mapping[str, float]:
         choice = fitting_nozzle(
-            varied.pump, varied.hoses, varied.water_temperature, varied.below_pump, room
+            varied.pump,
+            varied.hoses,
+            varied.water_temperature,
+            varied.below_pump,
+            room,
+            varied.antifreeze,
         )
         passes = coefficient * varied.jets[0].flow_area / jet
         found = {

@@ -8,7 +8,8 @@ from math import degrees
 from refgen.answers.ask import Ask
 from refgen.answers.told import Amount, Number, Part, Sentence, say
 from refgen.hydraulics import Duty, Margins, Rig
-from refgen.hydraulics.water import GRAVITY, water_at
+from refgen.hydraulics.hose import LAMINAR_TO
+from refgen.hydraulics.water import GRAVITY
 
 # Name of the number in the data, of the duty's field, what it is, and how it is told.
 _NUMBERS = (
@@ -75,8 +76,8 @@ def _headline(rig: Rig, duty: Duty) -> Sentence:
 
 
 def _working(rig: Rig, duty: Duty) -> Iterator[Sentence]:
-    water = water_at(rig.water_temperature)
-    yield water_line(rig.water_temperature)
+    water = rig.water
+    yield water_line(rig)
     for jet in rig.jets:
         yield say(
             f"{jet.count} to the {jet.faces} at {degrees(jet.angle):.0f}°: "
@@ -85,11 +86,12 @@ def _working(rig: Rig, duty: Duty) -> Iterator[Sentence]:
     for segment, reynolds, loss in zip(rig.hoses, duty.reynolds, duty.segment_losses, strict=True):
         yield say(
             "hose {bore} bore, {length}: Re = {reynolds}, loss {loss} (Darcy-Weisbach, "
-            "Colebrook-White)",
+            "f {formula})",
             bore=Amount(segment.bore, "bore"),
             length=Amount(segment.length, "length"),
             reynolds=f"{reynolds:,.0f}",
             loss=Amount(loss, "pressure"),
+            formula=friction_line(reynolds),
         )
     yield say(
         "gauge = hose loss + nozzle − ρ·g·height = {lost} + {nozzle} − {head}",
@@ -104,10 +106,19 @@ def _working(rig: Rig, duty: Duty) -> Iterator[Sentence]:
     yield say("pull = Σ rear ρ·Q·v·cos a − Σ front ρ·Q·v·cos a, v = Cv·√(2Δp/ρ)")
 
 
-def water_line(temperature: float) -> Sentence:
+def friction_line(reynolds: float) -> str:
+    """Return what a friction factor follows at a Reynolds number at which one holds."""
+    return "= 64/Re, calm flow" if reynolds <= LAMINAR_TO else "after Colebrook-White"
+
+
+def water_line(rig: Rig) -> Sentence:
     """Return the line of working that tells density and viscosity of the water."""
-    water = water_at(temperature)
+    water, source = rig.water, "IAPWS SR6-08"
+    what = f"water at {rig.water_temperature - 273.15:.0f} °C"
+    if rig.antifreeze:
+        what += f" with {rig.antifreeze:.0%} propylene glycol"
+        source = "Melinder 2010; tables differ by a tenth, near freezing by a quarter"
     return say(
-        f"water at {temperature - 273.15:.0f} °C: density {water.density:.1f} kg/m³, "
-        f"viscosity {water.viscosity * 1e3:.3f} mPa·s (IAPWS SR6-08)"
+        f"{what}: density {water.density:.1f} kg/m³, "
+        f"viscosity {water.viscosity * 1e3:.3f} mPa·s ({source})"
     )

@@ -19,9 +19,9 @@ from refgen.answers.spread import (
 from refgen.answers.told import Amount, Case, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Segment
+from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.suction import head_left, loss_head, suction_head
 from refgen.hydraulics.tank import bucket_flow, refill_time, run_time, shortfall
-from refgen.hydraulics.water import water_at
 from refgen.setups import SMOOTH_LINER
 
 
@@ -202,7 +202,8 @@ def _feed(
         flow: float, bore: float, length: float, temperature: float, rough: float, height: float
     ) -> Mapping[str, float]:
         hose = Segment(bore, length, rough)
-        lost = loss_head(hose, flow, water_at(temperature), asked.fittings)
+        water = mixture_at(temperature, ask.antifreeze)
+        lost = loss_head(hose, flow, water, asked.fittings)
         return {
             "loss_m": lost,
             "head_left_m": head_left(height, lost),

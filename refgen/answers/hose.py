@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from refgen.answers.ask import Ask
-from refgen.answers.duty import water_line
+from refgen.answers.duty import friction_line, water_line
 from refgen.answers.spread import Spread, spread_rig
 from refgen.answers.told import Amount, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Jet, Pump, Rig, Segment, working_point
 from refgen.hydraulics.orifice import area_for
-from refgen.hydraulics.water import GRAVITY, water_at
+from refgen.hydraulics.water import GRAVITY
 
 
 def flow_asked(ask: Ask) -> float | None:
@@ -39,14 +40,19 @@ def open_rig(
     area = area_for(flow, 1e5, ask.water.density)
     pump = Pump(flow, gauge or 1e12)
     line = ask.hoses if hoses is None else hoses
-    return Rig(ask.temperature, pump, line, (Jet(1, area, 0.0),), 1.0, ask.below)
+    jets = (Jet(1, area, 0.0),)
+    return Rig(ask.temperature, pump, line, jets, 1.0, ask.below, ask.antifreeze)
+
+
+def _level(rig: Rig) -> Rig:
+    """Return the rig with its nozzle level with the pump, and no limit."""
+    return replace(rig, pump=Pump(rig.pump.flow, 1e12), below_pump=0.0)
 
 
 def hose_numbers(rig: Rig) -> Mapping[str, float]:
     """Return friction, height and their sum [Pa] at the rig's full flow, and what is left."""
-    pump = Pump(rig.pump.flow, 1e12)
-    duty = working_point(Rig(rig.water_temperature, pump, rig.hoses, rig.jets, 1.0, 0.0))
-    height = -water_at(rig.water_temperature).density * GRAVITY * rig.below_pump
+    duty = working_point(_level(rig))
+    height = -rig.water.density * GRAVITY * rig.below_pump
     total = duty.hose_loss + height
     found = {"hose_loss_pa": duty.hose_loss, "height_pa": height, "total_pa": total}
     if rig.pump.limit < 1e11:
@@ -66,7 +72,7 @@ def hose_part(ask: Ask) -> Part | None:
     if ask.below:
         numbers.append(found.number("height_pa", "Taken by the height", "pressure"))
         numbers.append(found.number("total_pa", "Both together", "pressure"))
-    if gauge is not None:
+    if gauge is not None and found["nozzle_pa"] > 0:
         numbers.append(found.number("nozzle_pa", "Left at the nozzle", "pressure"))
     return Part(
         name="hose",
@@ -120,18 +126,17 @@ def _said(ask: Ask, flow: float, gauge: float | None, found: Spread) -> Iterator
 
 
 def _working(ask: Ask, rig: Rig) -> Iterator[Sentence]:
-    yield water_line(ask.temperature)
-    duty = working_point(
-        Rig(rig.water_temperature, Pump(rig.pump.flow, 1e12), rig.hoses, rig.jets, 1.0)
-    )
+    yield water_line(rig)
+    duty = working_point(_level(rig))
     for hose, reynolds, loss in zip(rig.hoses, duty.reynolds, duty.segment_losses, strict=True):
         yield say(
-            "hose {bore} bore, {length}: Re = {reynolds}, loss {loss} = f·(L/d)·ρ·v²/2, f after "
-            "Colebrook-White; couplings left out",
+            "hose {bore} bore, {length}: Re = {reynolds}, loss {loss} = f·(L/d)·ρ·v²/2, "
+            "f {formula}; couplings left out",
             bore=Amount(hose.bore, "bore"),
             length=Amount(hose.length, "length"),
             reynolds=f"{reynolds:,.0f}",
             loss=Amount(loss, "pressure"),
+            formula=friction_line(reynolds),
         )
         if hose.on_reel:
             yield say(

@@ -159,7 +159,7 @@ def _as_it_is(ask: Ask, rig: Rig) -> Case:
 def _larger_jets(ask: Ask, held: Pump) -> Iterator[Case]:
     room = headroom_of(ask.catalog)
     try:
-        choice = fitting_nozzle(held, ask.hoses, ask.temperature, ask.below, room)
+        choice = fitting_nozzle(held, ask.hoses, ask.temperature, ask.below, room, ask.antifreeze)
     except OutOfRange as error:
         reason = say("No jets fit the whole flow there: {reason}.", reason=str(error))
         yield Case(say("With larger jets"), (), {"case": "larger jets"}, (reason,))

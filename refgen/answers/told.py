@@ -226,5 +226,6 @@ CAUSES = {
     "pump-flow": "what the pump really gives",
     "pressure-limit": "the gauge it was set by",
     "water-temperature": "the temperature of the water",
+    "antifreeze": "how strong the antifreeze is",
 }
 """What the causes of a margin are called; other causes are told as they stand."""

@@ -13,9 +13,10 @@ from math import floor, pi, sqrt
 from refgen.errors import OutOfRange
 from refgen.hydraulics.duty import Pump
 from refgen.hydraulics.hose import Segment, pressure_loss
+from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.orifice import Jet, area_for, number_of_area, total_area
 from refgen.hydraulics.ranges import require, require_positive
-from refgen.hydraulics.water import GRAVITY, water_at
+from refgen.hydraulics.water import GRAVITY
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,7 @@ def fitting_nozzle(
     water_temperature: float,
     below_pump: float = 0.0,
     headroom: float = 0.0,
+    antifreeze: float = 0.0,
 ) -> Choice:
     """Return the nozzle that takes the pump's whole flow just at its limit.
 
@@ -50,12 +52,13 @@ def fitting_nozzle(
         water_temperature: Temperature of the water [K], 274.15 to 353.15.
         below_pump: How far the nozzle lies below the pump [m]; negative above it.
         headroom: Share of the limit kept free, so that the unloader stays shut [-], 0 to 0.5.
+        antifreeze: Share of propylene glycol in the water by volume [-], 0 to 0.50.
 
     Raises:
         OutOfRange: If the hoses eat the whole pressure, or have no formula at this flow.
     """
     require("headroom [-]", headroom, 0.0, 0.5)
-    water = water_at(water_temperature)
+    water = mixture_at(water_temperature, antifreeze)
     lost = sum(pressure_loss(hose, pump.flow, water) for hose in hoses)
     left = pump.limit * (1 - headroom) - lost + water.density * GRAVITY * below_pump
     if left <= 0:

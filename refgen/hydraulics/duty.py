@@ -17,9 +17,10 @@ from typing import Literal
 from refgen.errors import OutOfRange
 from refgen.hydraulics.flow_path import FlowPath
 from refgen.hydraulics.hose import COIL_PUBLISHED_TO, Segment
+from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.orifice import Jet, total_area
 from refgen.hydraulics.ranges import require, require_positive
-from refgen.hydraulics.water import GRAVITY, water_at
+from refgen.hydraulics.water import GRAVITY, Water
 
 State = Literal["full flow", "regulated"]
 Note = Literal["coil-beyond-published-range", "all-jets-plugged"]
@@ -50,12 +51,14 @@ class Rig:
     """Pump, hose and nozzle as they stand, ready to be asked for the working point.
 
     Attributes:
-        water_temperature: Temperature of the water [K], 274.15 to 353.15.
+        water_temperature: Temperature of the water [K], 274.15 to 353.15; with antifreeze see
+            `mixture.mixture_at`.
         pump: The pump.
         hoses: Segments in series, from the pump to the nozzle.
         jets: The holes of the nozzle.
         velocity_coefficient: Real over ideal speed of the jets [-], above 0 to 1.
         below_pump: How far the nozzle lies below the pump [m]; negative above it.
+        antifreeze: Share of propylene glycol in the water by volume [-], 0 to 0.50.
     """
 
     water_temperature: float
@@ -64,11 +67,17 @@ class Rig:
     jets: tuple[Jet, ...]
     velocity_coefficient: float
     below_pump: float = 0.0
+    antifreeze: float = 0.0
 
     def __post_init__(self) -> None:
         require_positive("velocity coefficient [-]", self.velocity_coefficient)
         require("velocity coefficient [-]", self.velocity_coefficient, 0.0, 1.0)
         require("height of the pump above the nozzle [m]", self.below_pump, -1000.0, 1000.0)
+
+    @property
+    def water(self) -> Water:
+        """The water that runs in it, with its antifreeze."""
+        return mixture_at(self.water_temperature, self.antifreeze)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,9 +121,9 @@ def working_point(rig: Rig) -> Duty:
     Raises:
         OutOfRange: If the answer lies where no formula holds: a hose between Re 2040 and
             4000, hose on the reel below Re 10 000 or above 250 000, water outside 1 to
-            80 °C, or a nozzle so far above or below the pump that the model has no answer.
+            80 °C, slush, or a nozzle so far above or below the pump that the model has no answer.
     """
-    water = water_at(rig.water_temperature)
+    water = rig.water
     pump = rig.pump
     limit = pump.limit
     head = water.density * GRAVITY * rig.below_pump
@@ -144,7 +153,7 @@ def _duty(
     `demand` [Pa] is what hoses and nozzle take together. The hose loss is what the nozzle
     leaves of it, so the pressures add up.
     """
-    density = water_at(rig.water_temperature).density
+    density = rig.water.density
     notes: tuple[Note, ...] = ()
     if path is None:
         nozzle = demand

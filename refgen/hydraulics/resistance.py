@@ -83,7 +83,7 @@ def gap(segment: Resistance, reynolds: float) -> str:
         if reynolds > COIL_TO:
             return "on the reel above Re 250 000, where no coil formula holds"
     elif LAMINAR_TO < reynolds < TURBULENT_FROM:
-        return "between Re 2040 and 4000, where no friction formula holds"
+        return "between calm and broken flow (Re 2040 to 4000), where no friction formula holds"
     return ""
 
 

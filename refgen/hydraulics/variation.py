@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from refgen.hydraulics.antifreeze import freezing_point
 from refgen.hydraulics.duty import Rig
 from refgen.hydraulics.hose import Segment
+from refgen.hydraulics.mixture import WARMEST
 from refgen.hydraulics.orifice import Jet
 from refgen.hydraulics.ranges import require
 from refgen.hydraulics.water import COLDEST, HOTTEST
@@ -29,7 +31,8 @@ class Variations:
         coil: Of the friction that the coil on the reel adds.
         pump_flow: Of the pump's rated flow.
         pressure_limit: Of rated pressure and unloader setting: the gauge they were set by.
-        water_temperature: Either way [K], kept within 1 to 80 °C.
+        water_temperature: Either way [K], kept where the water is liquid and its formula holds.
+        antifreeze: Of the share of glycol, either way, where there is any.
     """
 
     discharge_coefficient: float = 0.10
@@ -43,6 +46,7 @@ class Variations:
     pump_flow: float = 0.05
     pressure_limit: float = 0.025
     water_temperature: float = 10.0
+    antifreeze: float = 0.03
 
     def __post_init__(self) -> None:
         for share in (
@@ -57,6 +61,7 @@ class Variations:
         ):
             require("variation of an input [-]", share, 0.0, 0.5)
         require("variation of the water temperature [K]", self.water_temperature, 0.0, 80.0)
+        require("variation of the share of glycol [-]", self.antifreeze, 0.0, 0.5)
         require("roughness of a hose [m]", self.smoothest, 0.0, self.roughest)
 
 
@@ -140,7 +145,16 @@ def _pressure_limit(rig: Rig, by: Variations, side: int) -> Rig:
 
 def _water_temperature(rig: Rig, by: Variations, side: int) -> Rig:
     value = rig.water_temperature + side * by.water_temperature
-    return replace(rig, water_temperature=min(max(value, COLDEST), HOTTEST))
+    coldest, hottest = COLDEST, HOTTEST
+    if rig.antifreeze:
+        coldest, hottest = freezing_point(rig.antifreeze), WARMEST
+    return replace(rig, water_temperature=min(max(value, coldest), hottest))
+
+
+def _antifreeze(rig: Rig, by: Variations, side: int) -> Rig:
+    if not rig.antifreeze:
+        return rig
+    return replace(rig, antifreeze=max(rig.antifreeze + side * by.antifreeze, 0.0))
 
 
 INPUTS: dict[str, Vary] = {
@@ -154,4 +168,5 @@ INPUTS: dict[str, Vary] = {
     "pump-flow": _pump_flow,
     "pressure-limit": _pressure_limit,
     "water-temperature": _water_temperature,
+    "antifreeze": _antifreeze,
 }

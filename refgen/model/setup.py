@@ -69,6 +69,9 @@ class WaterSetup(Model):
     """The water."""
 
     temperature: Temperature | None = Field(None, description="Temperature; 15 °C if left out.")
+    antifreeze: Annotated[Quantity, Of("share", "0 %", "50 %")] | None = Field(
+        None, description="Share of propylene glycol in it by volume; none if left out."
+    )
 
 
 class PumpSetup(Model):

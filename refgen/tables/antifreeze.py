@@ -10,6 +10,7 @@ from refgen.hydraulics.stored_water import pipe_volume
 from refgen.model.equipment import Hose, Machine
 from refgen.model.lookup import Table
 from refgen.setups import segment_of
+from refgen.tables.cold_flow import pushing, thickness
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, in_words, kept, percent
 from refgen.texts import show_quantity
@@ -25,18 +26,21 @@ Record = dict[str, float | int | str | None]
 
 
 def antifreeze(table: Table, catalog: Catalog) -> ComputedTable:
-    """Return what hoses hold by bore and length, what machines hold, and the freezing points."""
+    """Return what hoses and machines hold, when mixtures freeze, and how cold ones flow."""
     words = catalog.w
     contents, records = _contents(table, catalog)
     machines = _machines(catalog)
     freezing, more = _freezing(catalog)
     mixed, rest = _mixed(catalog)
-    grids = tuple(grid for grid in (contents, machines, freezing, mixed) if grid.rows)
+    thick, thicker = thickness(catalog)
+    pushed, last = pushing(table, catalog)
+    grids = (contents, machines, freezing, mixed, thick, pushed)
     assumptions = (
         words["assume_contents"],
         words["assume_buy_more"],
         words["assume_glycol"],
         words["assume_burst_label"],
+        words["assume_thickness"],
     )
     example = ""
     if table.rows and table.columns:
@@ -48,14 +52,24 @@ def antifreeze(table: Table, catalog: Catalog) -> ComputedTable:
             long=f"{length.si:.2f}",
             volume=in_words(both(pipe_volume(bore.si, length.si), "volume", first)),
         )
-    working = Working((words["formula_contents"], words["formula_mixture"]), example)
+    formulas = ("formula_contents", "formula_mixture", "formula_thickness", "formula_friction")
+    working = Working(
+        tuple(words[name] for name in formulas), example, ("melinder-2010", "colebrook-1939")
+    )
     ids = tuple(head.id for head, _ in machines.rows)
-    return ComputedTable(grids, (*records, *more, *rest), assumptions, ids, working=working)
+    return ComputedTable(
+        tuple(grid for grid in grids if grid.rows),
+        (*records, *more, *rest, *(_record(**found) for found in (*thicker, *last))),
+        assumptions,
+        ids,
+        working=working,
+    )
 
 
 def _record(**found: float | int | str | None) -> Record:
     names = ("bore", "bore_m", "length_m", "volume_m3", "volume_gal", "strength_put_in")
-    whole = (*names, "water_to_ten", "strength", "freezing_c")
+    cold = ("temperature_c", "viscosity_pa_s", "flow_m3_per_s", "loss_pa")
+    whole = (*names, "water_to_ten", "strength", "freezing_c", *cold)
     return {name: found.get(name) for name in whole}
 
 

@@ -53,7 +53,7 @@ CAUSES = {
     "pressure-limit": "ws_cause_pressure_limit",
     "water-temperature": "ws_cause_water_temperature",
 }
-"""The word for each cause of a margin."""
+"""The word for each cause of a margin; the worksheet's water has no antifreeze in it."""
 NOMINAL_BORES = (
     "1/8in",
     "3/16in",
@@ -93,7 +93,7 @@ def constants() -> dict[str, Any]:
         "coilTo": hose.COIL_TO,
         "inside": resistance._INSIDE,
         "close": flow_path._CLOSE,
-        "causes": [CAUSES[cause] for cause in variation.INPUTS],
+        "causes": list(CAUSES.values()),
         "widths": asdict(variation.Variations()),
         "fullFrom": open_channel.FULL_FROM,
         "shearDensity": open_channel._SHEAR_DENSITY,
