@@ -6,6 +6,7 @@ gathered first and told at once.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -22,6 +23,7 @@ from refgen.model.base import Model
 from refgen.model.company import Brand, Words
 from refgen.model.equipment import Machine
 from refgen.model.record import Record
+from refgen.model.teaching import Lesson
 from refgen.noted import read_noted, told_changes
 from refgen.published import Lock, check_lock
 from refgen.references import figure_id
@@ -63,18 +65,23 @@ class Catalog:
     @cached_property
     def _by_kind(self) -> dict[str, dict[str, Record]]:
         kinds: dict[str, dict[str, Record]] = {}
-        for entry in sorted(self.entries.values(), key=lambda e: (e.record.title.lower(), e.id)):
+        for entry in sorted(self.entries.values(), key=_order):
             kinds.setdefault(entry.record.kind, {})[entry.id] = entry.record
         return kinds
 
     def of_kind(self, kind: str) -> dict[str, Record]:
-        """Return the records of one kind by id, in the order of their titles."""
+        """Return the records of one kind by id, in the order of their titles; lessons by number."""
         return dict(self._by_kind.get(kind, {}))
 
     def machines(self) -> dict[str, Machine]:
         """Return the machines by id."""
         found = self.of_kind("machines")
         return {name: record for name, record in found.items() if isinstance(record, Machine)}
+
+
+def _order(entry: Entry) -> tuple[float, str, str]:
+    number = entry.record.number if isinstance(entry.record, Lesson) else None
+    return (number or math.inf, entry.record.title.lower(), entry.id)
 
 
 def load_catalog(laid: Laid) -> Catalog:
@@ -127,6 +134,7 @@ class _Loader:
         if brand is None or words is None:
             return None
         self._check_groups(words)
+        self._check_course()
         advice = tuple(sorted(judging.advice(self.entries)))
         back = backlinks(self.entries)
         below = tuple(sorted(told_changes(self.laid.overrides, noted)))
@@ -164,3 +172,12 @@ class _Loader:
                 hint = did_you_mean(group, known)
                 message = f"no group '{group}' in words.yml"
                 self.problems.append(entry.problem(("group",), message, hint))
+
+    def _check_course(self) -> None:
+        taken: dict[int, str] = {}
+        for entry in self.entries.values():
+            number = entry.record.number if isinstance(entry.record, Lesson) else None
+            if number and taken.setdefault(number, entry.id) != entry.id:
+                message = f"lesson {number} is 'lessons/{taken[number]}' already"
+                hint = "Each lesson has its own place; number the later ones anew."
+                self.problems.append(entry.problem(("number",), message, hint))

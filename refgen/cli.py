@@ -10,6 +10,7 @@ import logging
 import os
 import sys
 from collections.abc import Callable
+from datetime import date, datetime
 from functools import wraps
 from pathlib import Path
 from typing import Any, BinaryIO, TypeVar
@@ -104,16 +105,21 @@ def new(folder: Path, defaults: bool, **given: str | None) -> None:
 @main.command()
 @_config
 @click.option("--lock", is_flag=True, help="Note what is published, and what overrides rest on.")
+@click.option(
+    "--day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="Tell which reviews are overdue on this day; left out, today.",
+)
 @_since
 @_told
-def check(config_file: Path, lock: bool, since: Path | None) -> None:
+def check(config_file: Path, lock: bool, day: datetime | None, since: Path | None) -> None:
     """Tell every mistake in the data, and what should be looked at."""
     from refgen.project import open_project
     from refgen.reports import check_report, lock_layers, note_overrides
 
     project = open_project(config_file)
     catalog = project.catalog()
-    click.echo(check_report(catalog))
+    click.echo(check_report(catalog, day.date() if day else date.today()))
     if since is not None:
         click.echo(f"\n{project.changes(since)}")
     if lock:

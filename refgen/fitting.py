@@ -30,6 +30,7 @@ def problems(entries: Mapping[Key, Entry]) -> Iterator[Problem]:
     machines = {e.id: e.record for e in entries.values() if isinstance(e.record, Machine)}
     for entry in entries.values():
         record = entry.record
+        yield from _unanswered(entry, parts)
         if isinstance(record, Machine):
             yield from _answers(entry, record, parts)
             yield from _hoses(entry, record, entries)
@@ -57,6 +58,21 @@ def _answers(entry: Entry, machine: Machine, parts: Mapping[str, Part]) -> Itera
     if drives and len(drives & machine.parts) != 1:
         have = " and ".join(sorted(drives & machine.parts)) or "no drive"
         yield entry.problem(("fitted",), f"has {have}", "A machine has exactly one drive fitted.")
+
+
+def _unanswered(entry: Entry, parts: Mapping[str, Part]) -> Iterator[Problem]:
+    """Tell of conditions on parts of which a machine may say nothing.
+
+    Silence would count as lacking, so a machine whose author never heard of the part would lose
+    the step, and what warns of it.
+    """
+    for path, ref in entry.contents.refs:
+        if ref.kind != "parts" or not {"needs", "unless"} & set(path):
+            continue
+        part = parts.get(ref.id)
+        if part is not None and not part.ask:
+            message = f"no machine has to say whether it has '{ref.id}' ({part.title})"
+            yield entry.problem(path, message, f"Add 'ask: true' to parts/{ref.id}.")
 
 
 def _hoses(entry: Entry, machine: Machine, entries: Mapping[Key, Entry]) -> Iterator[Problem]:

@@ -11,6 +11,7 @@ from refgen.addresses import ref_address
 from refgen.model.base import Ref
 from refgen.model.equipment import Machine
 from refgen.model.fit import Fitted
+from refgen.model.record import Record
 from refgen.model.teaching import Lesson, LessonStep
 from refgen.views import Link, View
 
@@ -42,6 +43,15 @@ class Stretch:
     step: LessonStep
     begins: str
     ends: str
+
+
+def place_in_course(view: View, record: Record) -> str:
+    """Return which lesson of how many a record is, or '' for one that has no number."""
+    if not isinstance(record, Lesson) or record.number is None:
+        return ""
+    lessons = view.catalog.of_kind("lessons").values()
+    count = sum(isinstance(one, Lesson) and one.number is not None for one in lessons)
+    return view.w["lesson_of"].format(number=record.number, count=count)
 
 
 def stretches(lesson: Lesson) -> Iterator[Stretch]:

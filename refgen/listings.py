@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from refgen.catalog import Catalog
 from refgen.layers import Key
-from refgen.model.figure import Basis, Figure
+from refgen.model.figure import Basis, Grounds
 from refgen.model.record import Record
-from refgen.texts import Shown
+from refgen.texts import Shown, show_range
 from refgen.views import Link, View
 
 
@@ -40,13 +40,21 @@ def a_to_z(view: View) -> Iterator[tuple[str, list[Link]]]:
         yield letter, [letters[letter][key] for key in sorted(letters[letter])]
 
 
-def unsure(view: View, basis: Basis) -> Iterator[tuple[Link, Figure, str, Shown | str]]:
-    """Yield every figure that rests on this basis, with its page, name and value."""
-    rows = []
+def unsure(view: View, basis: Basis) -> Iterator[tuple[Link, Grounds, str, Shown | str]]:
+    """Yield every value that rests on this basis, with its page, name and value.
+
+    Where sources differ, each value is listed by what it rests on itself.
+    """
+    rows: list[tuple[Link, Grounds, str, Shown | str]] = []
+    first = view.brand.units_first
     for (kind, name, figure_id), figure in view.catalog.figures.items():
+        link = view.link((kind, name))
+        label = figure.label or view.figure_name(kind, figure_id)
+        anchored = Link(link.title, link.href.split("#")[0] + f"#{figure_id}", link.kind)
         if figure.basis == basis:
-            link = view.link((kind, name))
-            label = figure.label or view.figure_name(kind, figure_id)
-            anchored = Link(link.title, link.href.split("#")[0] + f"#{figure_id}", link.kind)
             rows.append((anchored, figure, label, view.shown(figure)))
+        for other in figure.differs:
+            if other.basis == basis:
+                said = f"{label} ({view.w['differing']})"
+                rows.append((anchored, other, said, show_range(other.is_, other.to, first)))
     yield from sorted(rows, key=lambda row: (row[0].kind, row[0].title, row[2]))

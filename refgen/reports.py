@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from datetime import date
 from pathlib import Path
 
 from refgen.catalog import Catalog
+from refgen.errors import Problem
 from refgen.layers import Override
 from refgen.model import KINDS
 from refgen.noted import FILE, said, write_noted
 from refgen.published import Lock, write_lock
 
 
-def check_report(catalog: Catalog) -> str:
-    """Return what there is, what was overridden, and what should be looked at."""
+def check_report(catalog: Catalog, today: date) -> str:
+    """Return what there is, what was overridden, and what should be looked at by a day."""
     count = Counter(kind for kind, _ in catalog.entries)
     parts = [f"{kind} {count[kind]}" for kind in KINDS if count[kind]]
     lines = [f"The data are right: {', '.join(parts)}."]
@@ -24,10 +26,25 @@ def check_report(catalog: Catalog) -> str:
     if catalog.overrides:
         lines += ["", "Safety texts and limits changed by a later layer:"]
         lines += [f"  {_overridden(override)}" for override in catalog.overrides]
+    if late := overdue(catalog, today):
+        lines += ["", f"{len(late)} past the day of the next review:"]
+        lines += [f"  {problem}" for problem in late]
     if catalog.advice:
         lines += ["", f"{len(catalog.advice)} to look at:"]
         lines += [f"  {problem}" for problem in catalog.advice]
     return "\n".join(lines)
+
+
+def overdue(catalog: Catalog, today: date) -> list[Problem]:
+    """Return the records that should have been read again before a day, the longest due first."""
+    late: list[tuple[date, Problem]] = []
+    for entry in catalog.entries.values():
+        review = entry.record.reviewed
+        if review is not None and review.next is not None and review.next < today:
+            message = f"was due on {review.next}, last read on {review.on} ({review.role})"
+            hint = "Read it again, then set 'on' and 'next' anew."
+            late.append((review.next, entry.problem(("reviewed", "next"), message, hint)))
+    return [problem for _, problem in sorted(late)]
 
 
 def _overridden(override: Override) -> str:

@@ -29,15 +29,21 @@ class Shown:
 
     first: str
     other: str
+    condition: str = ""
+    """On what condition alone it holds."""
 
     def __str__(self) -> str:
-        return f"{self.first} ({self.other})" if self.other else self.first
+        aside = "; ".join(filter(None, (self.other, self.condition)))
+        return f"{self.first} ({aside})" if aside else self.first
 
     def __html__(self) -> Markup:
-        first = Markup('<span class="q">{}</span>').format(_tied(self.first))
-        if not self.other:
-            return first
-        return first + Markup(' <span class="q">({})</span>').format(_tied(self.other))
+        html = Markup('<span class="q">{}</span>').format(_tied(self.first))
+        other = _tied(self.other)
+        if self.other and self.condition:
+            return html + Markup(' <span class="q">({};</span> {})').format(other, self.condition)
+        if self.other:
+            return html + Markup(' <span class="q">({})</span>').format(other)
+        return html + Markup(" ({})").format(self.condition) if self.condition else html
 
 
 def _tied(text: str) -> str:
@@ -134,8 +140,20 @@ class Typesetter:
         shown = self.value(key)
         if shown is None:
             assert isinstance(figure, Ceiling)
-            return self.words["no_jet"] if figure.jet == "no" else f"{figure.jet}", figure
+            return self._barred(figure), figure
         return shown, figure
+
+    def _barred(self, ceiling: Ceiling) -> Shown:
+        """Return a ceiling that forbids as what may stand in a sentence for a pressure.
+
+        A company can bar a pipe that the sentence took to have a limit; 'Hold to …' must then
+        still say so.
+        """
+        none = self.words["zero_pressure"]
+        if ceiling.jet == "no":
+            return Shown(none, "", self.words["no_jet_aside"])
+        most = show_range(ceiling.is_, ceiling.to, self.first) if ceiling.is_ else Shown(none, "")
+        return Shown(most.first, most.other, str(ceiling.jet))
 
 
 def _citation_rule(state: StateInline, silent: bool) -> bool:

@@ -151,6 +151,42 @@ def test_check_lists_what_was_overridden_and_what_to_look_at(run: Run, project: 
     ]
 
 
+def test_check_lists_what_is_overdue_for_review_the_longest_due_first(
+    run: Run, project: Path
+) -> None:
+    terms = project / "data" / "ours" / "terms"
+    review = "title: {0}\nanswer: X.\nreviewed:\n  on: 2025-03-0{1}\n  role: trainer\n{2}"
+    (terms / "skid.yml").write_text(review.format("Skid", 1, "  next: 2026-03-02\n"))
+    (terms / "reel.yml").write_text(review.format("Reel", 2, "  next: 2026-03-01\n"))
+    (terms / "belly.yml").write_text(review.format("Belly", 3, ""))  # says no day: never overdue
+    due = [
+        "  data/ours/terms/reel.yml:6: reviewed.next: was due on 2026-03-01, "
+        "last read on 2025-03-02 (trainer)",
+        "    Read it again, then set 'on' and 'next' anew.",
+        "  data/ours/terms/skid.yml:6: reviewed.next: was due on 2026-03-02, "
+        "last read on 2025-03-01 (trainer)",
+        "    Read it again, then set 'on' and 'next' anew.",
+    ]
+
+    def told(day: str) -> list[str]:
+        result = run("check", "--day", day)
+        assert result.exit_code == 0  # a note, not a mistake
+        return result.output.splitlines()[1:]
+
+    assert told("2026-03-01") == []  # due by that day, so not late on it
+    assert told("2026-03-02") == ["", "1 past the day of the next review:", *due[:2]]
+    assert told("2026-03-03") == ["", "2 past the day of the next review:", *due]
+    assert run("check", "--day", "tomorrow").exit_code == 2
+
+
+def test_check_goes_by_the_day_it_is_run_on(run: Run, project: Path) -> None:
+    (project / "data" / "ours" / "terms" / "skid.yml").write_text(
+        "title: Skid\nanswer: X.\nreviewed: {on: 2001-01-01, role: trainer, next: 2002-01-01}\n"
+    )
+    result = run("check")
+    assert (result.exit_code, "1 past the day of the next review:" in result.output) == (0, True)
+
+
 def test_check_locks_addresses_only_when_asked(run: Run, project: Path) -> None:
     lock = project / "data" / "ours" / "published.yml"
     run("check")

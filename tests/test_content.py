@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections import defaultdict
-from collections.abc import Iterator
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterator
 from html.parser import HTMLParser
 from itertools import combinations
 from pathlib import Path
@@ -18,6 +18,7 @@ from refgen.addresses import UNSURE, index_address, record_address
 from refgen.bundled import bundled
 from refgen.catalog import Catalog, Entry
 from refgen.compose import read_catalog
+from refgen.listings import unsure
 from refgen.pages import Page, render_pages
 from refgen.references import contents_of
 from refgen.search import cut
@@ -159,9 +160,11 @@ def test_a_hazard_of_danger_says_what_to_do_at_once(base: Catalog) -> None:
         assert hazard.signal != "danger" or hazard.first_response or led_on, entry.id
 
 
-def test_safety_symptoms_procedures_and_materials_were_reviewed(base: Catalog) -> None:
-    entries = of_kind(base, "hazards", "symptoms", "procedures", "materials")
-    assert [entry.key for entry in entries if entry.record.reviewed is None] == []
+def test_every_record_was_read_through_and_says_when_it_is_to_be_read_again(
+    whole: Catalog,
+) -> None:
+    reviews = {entry.key: entry.record.reviewed for entry in whole.entries.values()}
+    assert [key for key, review in reviews.items() if review is None or not review.next] == []
 
 
 # ---- reached and found
@@ -203,6 +206,29 @@ def test_no_two_records_claim_the_same_word(whole: Catalog) -> None:
     assert {title: who for title, who in titles.items() if len(who) > 1} == {}
     stolen = {word: who | titles[word] for word, who in claimed.items() if titles.get(word)}
     assert {word: who for word, who in stolen.items() if len(who) > 1} == {}
+
+
+def test_the_lessons_are_one_course_listed_in_its_order(
+    whole: Catalog, pages: dict[str, Page]
+) -> None:
+    course = {entry.record.number: entry.id for entry in of_kind(whole, "lessons")}
+    assert sorted(course) == list(range(1, len(course) + 1))
+    assert course[1] == "first-day"
+    assert course[len(course)] == "assessment"
+    rows = Rows(pages[index_address("lessons")].html).rows
+    listed = [href.removesuffix(".html").split("/")[-1] for href, _ in rows]
+    assert listed == [course[number] for number in sorted(course)]
+    said = [" ".join(said.split()) for _, said in rows]
+    assert all(f"Lesson {number} of {len(course)}." in said[number - 1] for number in course)
+
+
+def test_each_stretch_of_a_lesson_has_its_time_and_they_fill_most_of_it(whole: Catalog) -> None:
+    for entry in of_kind(whole, "lessons"):
+        lesson: Any = entry.record
+        assert all(step.time for step in lesson.steps), entry.id
+        taken = sum(step.time.si for step in lesson.steps)
+        # What is left is for breaks and questions; more than that means a step was forgotten.
+        assert 0.75 * lesson.time.si <= taken <= lesson.time.si, entry.id
 
 
 # ---- plainly said
@@ -268,32 +294,56 @@ def test_each_source_is_cited_by_a_record(whole: Catalog) -> None:
     assert {entry.id for entry in of_kind(whole, "sources")} - cited == set()
 
 
-Unsure = tuple[str, str, str]
-
-
-def unsure_figures() -> Iterator[tuple[Unsure, str]]:
-    """Yield address, id and basis of each figure that no document stands behind, from the files."""
+def unsure_figures() -> Iterator[tuple[str, str]]:
+    """Yield where each value is that no document stands behind, and why, from the files."""
     for file in sorted([*BASE.glob("*/*.yml"), *COMPANY.glob("*/*.yml")]):
         record = yaml.safe_load(file.read_text("utf-8"))
         found = {**record.get("figures", {}), **record.get("ceilings", {})}
         if "heat" in record:
             found["heat"] = record["heat"]
-        for name, figure in found.items():
-            own = figure.get("basis") if isinstance(figure, dict) else None
-            basis = own or record.get("basis")
-            why = (figure.get("why") if isinstance(figure, dict) else None) or record.get("why")
-            if basis in ("practice", "caution"):
-                yield (file.parent.name, file.stem, name), " ".join(str(why).split())
+        address = record_address(file.parent.name, file.stem).split("#")[0]
+        for name, written in found.items():
+            figure = written if isinstance(written, dict) else {}
+            inherited = figure if "basis" in figure else {**record, **figure}
+            for value in (inherited, *figure.get("differs", [])):
+                if value.get("basis") in ("practice", "caution"):
+                    why = value.get("why") or record.get("why")
+                    yield f"{address}#{name}", " ".join(str(why).split())
 
 
-def test_one_page_lists_every_figure_without_a_document_behind_it(pages: dict[str, Page]) -> None:
-    rows = Rows(pages[UNSURE].html).rows
-    listed = {href: " ".join(said.split()) for href, said in rows}
-    expected = dict(unsure_figures())
+def test_one_page_lists_every_value_without_a_document_behind_it(pages: dict[str, Page]) -> None:
+    listed = [(href, " ".join(said.split())) for href, said in Rows(pages[UNSURE].html).rows]
+    expected = list(unsure_figures())
     assert len(expected) > 100
-    for (kind, name, figure), why in expected.items():
-        href = f"{record_address(kind, name).split('#')[0]}#{figure}"
-        assert href in listed, href
-        if "{" not in why:
-            assert why in listed[href], href
-    assert len(rows) == len(expected), "the page lists a figure twice, or one that is proved"
+    for href, why in expected:
+        assert [said for at, said in listed if at == href and why in said], (href, why)
+    # None twice, and none that is proved: address by address there are as many as there should be.
+    assert Counter(at for at, _ in listed) == Counter(at for at, _ in expected)
+
+
+def test_where_sources_differ_each_value_is_listed_by_its_own_basis(
+    catalog_of: Callable[..., Catalog],
+) -> None:
+    gap = """
+figures:
+  gap:
+    is: 10 ft
+    basis: code
+    source: sewer-trial
+    differs:
+      - {is: 6 ft, to: 8 ft, basis: practice, why: Often said., when: By day}
+      - {is: 3 ft, basis: test, source: sewer-trial}
+"""
+    said = ("differing: differ", "kind_hazards_one: H", "kind_materials_one: M", "warmest_water: W")
+    words = f"words: {{{', '.join(said)}}}\n"
+    catalog = catalog_of({"hazards/injection": gap, "words": words})
+    view = View(catalog, UNSURE)
+    found = [
+        (link.href, name, str(shown), value.why, value.when)
+        for link, value, name, shown in unsure(view, "practice")
+        if link.href.endswith("#gap")
+    ]
+    address = "hazards/injection.html#gap"
+    span = "6 to 8 ft (1.8 to 2.4 m)"  # 1.83 and 2.44 m
+    assert found == [(address, "Gap (differ)", span, "Often said.", "By day")]
+    assert not [link for link, *_ in unsure(view, "caution") if link.href == address]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ from refgen.noted import in_words
 from refgen.reports import check_report, note_overrides
 from tests.stages import SMALL, catalog_from
 
+TODAY = date(2026, 11, 25)
 Write = Callable[..., list[Path]]
 PIPE = (
     "title: Pipe\nanswer: Hold to {{worn}}.\nrecognise: [Grey.]\nhurt_by: [Time.]\n"
@@ -65,7 +67,7 @@ def test_a_limit_that_came_down_but_not_below_yours_is_told_until_it_is_noted(
         "    Look whether yours still holds, then run 'refgen check --lock'."
     )
     assert "Changed underneath what a later layer says:\n  company/" in check_report(
-        catalog_from(layers)
+        catalog_from(layers), TODAY
     )
     noted(layers)
     assert catalog_from(layers).changed_below == ()
@@ -144,7 +146,7 @@ def test_a_broken_file_is_told(data: Write) -> None:
 
 
 def test_check_lists_a_changed_limit_with_what_it_was_and_is(data: Write) -> None:
-    report = check_report(catalog_from(pipe(data, "2000 psi")))
+    report = check_report(catalog_from(pipe(data, "2000 psi")), TODAY)
     assert (
         "  company/materials/pipe.yml:1: materials/pipe ceilings.worn: 2000 psi, here 1900 psi."
         in (report.split("\n"))

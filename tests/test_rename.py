@@ -89,7 +89,7 @@ def layers(data: WriteLayers, tmp_path: Path) -> list[Path]:
     """The small layer, copied, with a company's over it that names the unloader in every form."""
     (company,) = data(
         {
-            "parts/unloader": UNLOADER.replace("title: Unloader\n", ""),
+            "parts/unloader": UNLOADER.replace("title: Unloader\n", "ask: true\n"),
             "parts/unloader-valve": UNLOADER,
             "terms/unloader": TERM,
             "symptoms/forms": FORMS,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from html import unescape
 from html.parser import HTMLParser
 
 import pytest
@@ -157,19 +159,31 @@ def test_plain_text_has_the_values_and_no_markup(setter: Typesetter) -> None:
     )
 
 
-def test_a_forbidding_ceiling_is_shown_in_words() -> None:
-    def html(jet: str) -> str:
-        figure = Ceiling.model_validate({"jet": jet, "basis": "owner", "source": "rule"})
-        words = {"no_jet": "No jet at all", "mark_owner": "owner"}
-        return Typesetter({("materials", "clay", "worn"): figure}, "us", words, ("", "")).html(
-            "Here: {materials/clay#worn}."
-        )
-
-    mark = '<i class="mark">owner</i>'
-    assert html("no") == f'Here: <span class="fig">No jet at all{mark}</span>.'
-    assert html("with <b> consent") == (
-        f'Here: <span class="fig">with &lt;b&gt; consent{mark}</span>.'
-    )
+@pytest.mark.parametrize(
+    ("ceiling", "plain"),
+    [
+        ({"jet": "no"}, "Hold to zero pressure (do not jet) here."),
+        ({"is": "1500 psi", "jet": "no"}, "Hold to zero pressure (do not jet) here."),
+        (
+            {"is": "1500 psi", "jet": "only with <b> consent"},
+            "Hold to 1,500 psi (103 bar; only with <b> consent) here.",
+        ),
+        ({"jet": "only by day"}, "Hold to zero pressure (only by day) here."),
+    ],
+)
+def test_a_sentence_that_holds_to_a_barred_ceiling_still_reads(
+    ceiling: dict[str, str], plain: str
+) -> None:
+    figure = Ceiling.model_validate({**ceiling, "basis": "owner", "source": "rule"})
+    words = {"zero_pressure": "zero pressure", "no_jet_aside": "do not jet", "mark_owner": "owner"}
+    setter = Typesetter({("materials", "clay", "worn"): figure}, "us", words, ("", ""))
+    text = "Hold to {materials/clay#worn} here."
+    assert setter.plain(text) == plain
+    html = setter.html(text)
+    assert '<i class="mark">owner</i></span> here.' in html
+    assert "<b>" not in html
+    said = re.sub("<i.*?</i>|<[^>]*>", "", html).replace("\u00a0", " ")
+    assert unescape(said) == plain
 
 
 @pytest.mark.parametrize(

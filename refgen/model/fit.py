@@ -9,7 +9,7 @@ from pydantic import Field, GetJsonSchemaHandler, model_validator
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, PydanticCustomError
 
-from refgen.model.base import Item, Model, PartRef, Ref
+from refgen.model.base import Item, Model, PartRef, Ref, Text
 
 
 class Parts(Model):
@@ -66,3 +66,21 @@ class Fitted(Model):
 
 class FittedItem(Item, Fitted):
     """An item that only some machines have."""
+
+
+class Line(Fitted):
+    """A line of a list: the text alone, or with what a machine must have for it."""
+
+    text: Text = Field(description="What it says.")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _short_form(cls, value: Any) -> Any:
+        return {"text": value} if isinstance(value, str) else value
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> JsonSchemaValue:
+        whole = handler.resolve_ref_schema(handler(schema))
+        return {"anyOf": [{"type": ["string", "number"]}, whole]}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
@@ -55,6 +55,9 @@ class Lesson(Record):
 
     kind: ClassVar[str] = "lessons"
 
+    number: Annotated[int, Field(ge=1, le=99)] | None = Field(
+        None, description="Its place in the course, from 1; left out, it stands by itself."
+    )
     time: Time = Field(description="How long it takes.")
     aims: tuple[Text, ...] = Field(min_length=1, description="What the learner can do after it.")
     need: tuple[Text, ...] = Field((), description="What the trainer needs.")

@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from refgen.model.base import AnyRef, HazardRef, LocalItem, Plain, Text
-from refgen.model.fit import Fitted, FittedItem
+from refgen.model.fit import Fitted, FittedItem, Line
 from refgen.model.record import Caution, Record
 
 
@@ -44,11 +44,11 @@ class Procedure(Record):
 
     who: Text = Field(description="Who may do it.")
     when: Text = Field(description="When it is done.")
-    need: tuple[Text, ...] = Field((), description="What one needs.")
+    need: tuple[Line, ...] = Field((), description="What one needs.")
     cautions: tuple[Caution, ...] = Field((), description="What to heed before the first step.")
     steps: tuple[Step, ...] = Field(min_length=1, description="The steps in order.")
-    done: tuple[Text, ...] = Field(min_length=1, description="What shows that it is done.")
-    stop: tuple[Text, ...] = Field((), description="What means: stop work.")
+    done: tuple[Line, ...] = Field(min_length=1, description="What shows that it is done.")
+    stop: tuple[Line, ...] = Field((), description="What means: stop work.")
     urgent: bool = Field(False, description="Whether it belongs on the emergency page.")
     handbook: bool = Field(False, description="Whether it is printed in each machine's handbook.")
     hazards: tuple[HazardRef, ...] = Field((), description="Hazards of this work.")
