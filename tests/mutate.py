@@ -1,12 +1,14 @@
-"""Mutation testing of the hydraulics: `python -m tests.mutate [module …] [--workers N]`.
+"""Mutation testing: `python -m tests.mutate [module …] [--workers N]`.
 
-Each mutant is one module with one change: another operator, a limit moved by a hair or turned
-round, a constant a little off, a guard left out. A mutant that no test notices survives and is
-listed. Not collected by pytest and not part of the checks: it takes minutes.
+Of the hydraulics (`hydraulics.duty`, or `hydraulics` for all of them) and of the stages that turn
+files into a checked catalog (`catalog`, `layers` …). Each mutant is one module with one change,
+see `mutants`. A mutant that no test notices survives and is listed. Not collected by pytest and
+not part of the checks: it takes minutes.
 
-A child is forked for each mutant, so that pytest is imported once. It reads the mutated module in
-place of the real one and runs that module's own tests, then all tests of the hydraulics that import
-it. A run that takes too long counts as noticed, since the tests would hang.
+A child is forked for each mutant, so that pytest and whatever does not rest on the module is
+imported once. It reads the mutated module in place of the real one and runs that module's own
+tests, then those of the others that rest on it. A run that takes too long counts as noticed, since
+the tests would hang.
 """
 
 from __future__ import annotations
@@ -14,7 +16,6 @@ from __future__ import annotations
 import argparse
 import ast
 import contextlib
-import copy
 import importlib.abc
 import importlib.machinery
 import io
@@ -23,7 +24,6 @@ import resource
 import signal
 import sys
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -31,161 +31,71 @@ from typing import Any
 import hypothesis
 import pytest
 
+from tests.mutants import Mutant, mutants
+
 ROOT = Path(__file__).resolve().parents[1]
-PACKAGE = ROOT / "refgen" / "hydraulics"
-TESTS = sorted((ROOT / "tests").glob("test_hydraulics_*.py"))
+PACKAGE = ROOT / "refgen"
+HYDRAULICS = sorted(
+    f"hydraulics.{path.stem}"
+    for path in (PACKAGE / "hydraulics").glob("*.py")
+    if path.stem != "__init__"
+)
+DATA = (
+    "sources nodes syntax layers messages references entries linking judging fitting published"
+    " noted catalog"
+).split()
 LONGEST = 60
 """Processor time [s] after which a run counts as hanging."""
 NOTICED, SURVIVED = 1, 0
 
-OTHER_OPERATOR: dict[type[ast.operator], type[ast.operator]] = {
-    ast.Add: ast.Sub,
-    ast.Sub: ast.Add,
-    ast.Mult: ast.Div,
-    ast.Div: ast.Mult,
-    ast.Pow: ast.Mult,
-}
-OTHER_COMPARISON: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
-    ast.Lt: (ast.LtE, ast.GtE),
-    ast.LtE: (ast.Lt, ast.Gt),
-    ast.Gt: (ast.GtE, ast.LtE),
-    ast.GtE: (ast.Gt, ast.Lt),
-    ast.Eq: (ast.NotEq,),
-    ast.NotEq: (ast.Eq,),
-    ast.Is: (ast.IsNot,),
-    ast.IsNot: (ast.Is,),
-}
-OTHER_NAME = {"min": "max", "max": "min", "sin": "cos", "cos": "sin", "floor": "ceil", "any": "all"}
-GUARDS = ("require", "require_positive")
-TYPES = ("Literal", "Callable", "dict", "tuple", "list")
+
+def own_tests(module: str) -> list[Path]:
+    """Return the file of tests that bears the module's name, if there is one."""
+    path = ROOT / "tests" / f"test_{module.replace('.', '_')}.py"
+    return [path] if path.is_file() else []
 
 
-@dataclass(frozen=True)
-class Mutant:
-    """One change of one module."""
-
-    module: str
-    line: int
-    change: str
-    tree: ast.Module
-
-
-def mutants(path: Path) -> Iterator[Mutant]:
-    """Yield every mutant of a module."""
-    tree = ast.parse(path.read_text("utf-8"))
-    for place, _ in enumerate(ast.walk(tree)):
-        for number in range(4):
-            mutated = copy.deepcopy(tree)
-            skipped = _not_code(mutated)
-            node = next(n for at, n in enumerate(ast.walk(mutated)) if at == place)
-            if id(node) in skipped:
-                break
-            before = ast.unparse(node) if isinstance(node, (ast.expr, ast.stmt)) else ""
-            if not _change(node, number):
-                break
-            after = ast.unparse(node) if isinstance(node, (ast.expr, ast.stmt)) else ""
-            change = f"{_short(before)}  →  {_short(after)}"
-            line = getattr(node, "lineno", 0)
-            yield Mutant(path.stem, line, change, ast.fix_missing_locations(mutated))
-
-
-def _short(text: str) -> str:
-    return " ".join(text.split())[:70]
-
-
-def _not_code(tree: ast.Module) -> set[int]:
-    """Return what cannot change what is computed: types, decorators, texts, names exported."""
-    skipped: set[int] = set()
-
-    def skip(node: ast.AST | None) -> None:
-        if node is not None:
-            skipped.update(id(inner) for inner in ast.walk(node))
-
-    for node in ast.walk(tree):
-        if isinstance(node, (ast.FunctionDef, ast.ClassDef)):
-            for decorator in node.decorator_list:
-                skip(decorator)
-        if isinstance(node, ast.FunctionDef):
-            skip(node.returns)
-        if isinstance(node, ast.arg):
-            skip(node.annotation)
-        if isinstance(node, ast.AnnAssign):
-            skip(node.annotation)
-        if isinstance(node, ast.JoinedStr):
-            skip(node)
-        if isinstance(node, ast.Subscript) and ast.unparse(node.value) in TYPES:
-            skip(node)
-    return skipped
-
-
-def _change(node: Any, number: int) -> bool:
-    """Make the change of this number to a node; False where it has none."""
-    if isinstance(node, ast.Compare):
-        return _change_comparison(node, number)
-    if number:
-        return False
-    if isinstance(node, ast.BinOp) and type(node.op) in OTHER_OPERATOR:
-        node.op = OTHER_OPERATOR[type(node.op)]()
-    elif isinstance(node, ast.BoolOp):
-        node.op = ast.Or() if isinstance(node.op, ast.And) else ast.And()
-    elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.USub):
-        node.op = ast.UAdd()
-    elif isinstance(node, ast.Constant) and isinstance(node.value, bool):
-        node.value = not node.value
-    elif isinstance(node, ast.Constant) and isinstance(node.value, int):
-        node.value += 1
-    elif isinstance(node, ast.Constant) and isinstance(node.value, float):
-        node.value = node.value * 1.1 if node.value else 1.0
-    elif isinstance(node, ast.Name) and node.id in OTHER_NAME and isinstance(node.ctx, ast.Load):
-        node.id = OTHER_NAME[node.id]
-    elif isinstance(node, ast.IfExp):
-        node.body, node.orelse = node.orelse, node.body
-    elif isinstance(node, ast.Expr) and isinstance(node.value, ast.Call):
-        called = node.value.func
-        if not (isinstance(called, ast.Name) and called.id in GUARDS):
-            return False
-        node.value = ast.Constant(value=None)
+def tests_of(module: str) -> list[list[Path]]:
+    """Return the tests of a module: its own, then the others that rest on it."""
+    own = own_tests(module)
+    if module in HYDRAULICS:
+        others = [path for path, names in IMPORTED.items() if module in names]
     else:
-        return False
-    return True
+        others = [path for name in DATA for path in own_tests(name)]
+        others.append(ROOT / "tests" / "test_cases.py")
+    return [own, [path for path in others if path not in own]]
 
 
-def _change_comparison(node: ast.Compare, number: int) -> bool:
-    changes = [
-        (place, other)
-        for place, operator in enumerate(node.ops)
-        for other in OTHER_COMPARISON.get(type(operator), ())[: 2 if len(node.ops) == 1 else 1]
-    ]
-    if number >= len(changes):
-        return False
-    place, other = changes[number]
-    node.ops[place] = other()
-    return True
+def _source(module: str) -> Path:
+    path = PACKAGE / Path(*module.split("."))
+    return path / "__init__.py" if path.is_dir() else path.with_suffix(".py")
 
 
-def _modules_of(path: Path) -> set[str]:
-    """Return the modules of the hydraulics that a file imports, directly or through others."""
+def _rests_on(path: Path) -> set[str]:
+    """Return the modules of refgen that a file imports, directly or through others."""
     found: set[str] = set()
     waiting = [path]
     while waiting:
         for node in ast.walk(ast.parse(waiting.pop().read_text("utf-8"))):
             if not isinstance(node, ast.ImportFrom) or not node.module:
                 continue
-            names = [node.module] + [f"{node.module}.{alias.name}" for alias in node.names]
-            for name in names:
-                stem = name.removeprefix("refgen.hydraulics").removeprefix(".") or "__init__"
-                source = PACKAGE / f"{stem}.py"
-                if name.startswith("refgen.hydraulics") and source.is_file() and stem not in found:
-                    found.add(stem)
+            for name in [node.module] + [f"{node.module}.{alias.name}" for alias in node.names]:
+                inner = name.removeprefix("refgen.")
+                source = _source(inner)
+                if name.startswith("refgen.") and source.is_file() and inner not in found:
+                    found.add(inner)
                     waiting.append(source)
     return found
+
+
+IMPORTED = {path: _rests_on(path) for path in sorted((ROOT / "tests").glob("test_hydraulics_*.py"))}
 
 
 class _Mutated(importlib.abc.MetaPathFinder, importlib.abc.Loader):
     """Finds the mutated module in place of the real one."""
 
     def __init__(self, mutant: Mutant) -> None:
-        self.name = f"refgen.hydraulics.{mutant.module}"
+        self.name = f"refgen.{mutant.module}"
         self.code = compile(mutant.tree, f"<{mutant.module}>", "exec")
 
     def find_spec(self, name: str, path: Any, target: Any = None) -> Any:
@@ -200,36 +110,30 @@ class _Mutated(importlib.abc.MetaPathFinder, importlib.abc.Loader):
         exec(self.code, module.__dict__)
 
 
-def _run(mutant: Mutant | None) -> int:
-    """Run the tests on a mutant; return SURVIVED or NOTICED. Only for a forked child."""
+def _run(module: str, mutant: Mutant | None) -> int:
+    """Run a module's tests, on a mutant of it if any. Only for a forked child."""
     resource.setrlimit(resource.RLIMIT_CPU, (LONGEST, LONGEST))
     signal.alarm(LONGEST * 6)
-    assert not any(name.startswith("refgen.hydraulics") for name in sys.modules)
-    own, others = [], TESTS
+    assert f"refgen.{module}" not in sys.modules
     if mutant is not None:
         sys.meta_path.insert(0, _Mutated(mutant))
-        own = [path for path in TESTS if path.stem == f"test_hydraulics_{mutant.module}"]
-        others = [path for path in TESTS if mutant.module in IMPORTED[path] and path not in own]
-    options = ["-x", "-q", "-p", "no:cacheprovider", "--noconftest", "--override-ini", "addopts="]
+    options = ["-x", "-q", "-p", "no:cacheprovider", "--override-ini", "addopts="]
     options += ["--import-mode=importlib", "--rootdir", str(ROOT), "-W", "ignore"]
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
-        for paths in (own, others):
+        for paths in tests_of(module):
             if paths and pytest.main([*options, *map(str, paths)]) != 0:
                 return NOTICED
     return SURVIVED
 
 
-def _start(mutant: Mutant | None) -> int:
+def _start(module: str, mutant: Mutant | None) -> int:
     child = os.fork()
     if child:
         return child
     code = NOTICED
     with contextlib.suppress(BaseException):
-        code = _run(mutant)
+        code = _run(module, mutant)
     os._exit(code)
-
-
-IMPORTED = {path: _modules_of(path) for path in TESTS}
 
 
 def outcomes(found: list[Mutant], workers: int) -> Iterator[tuple[Mutant, bool]]:
@@ -238,38 +142,74 @@ def outcomes(found: list[Mutant], workers: int) -> Iterator[tuple[Mutant, bool]]
     while waiting or running:
         while waiting and len(running) < workers:
             mutant = waiting.pop()
-            running[_start(mutant)] = mutant
+            running[_start(mutant.module, mutant)] = mutant
         child, status = os.wait()
         yield running.pop(child), os.waitstatus_to_exitcode(status) != SURVIVED
+
+
+def _import_what_stays(module: str) -> None:
+    """Import what the tests need and no mutant of the module can change."""
+    for name in sorted({inner for path in sum(tests_of(module), []) for inner in _rests_on(path)}):
+        if name != module and module not in _rests_on(_source(name)):
+            importlib.import_module(f"refgen.{name}")
+
+
+def _tell(module: str, workers: int) -> tuple[int, int]:
+    """Print what becomes of a module's mutants; return how many were noticed, of how many."""
+    _, status = os.waitpid(_start(module, None), 0)
+    if os.waitstatus_to_exitcode(status) != SURVIVED:
+        sys.exit(f"the tests of {module} fail without any change")
+    found = list(mutants(_source(module), module, of_data=module in DATA))
+    survivors = [mutant for mutant, seen in outcomes(found, workers) if not seen]
+    noticed = len(found) - len(survivors)
+    print(f"{module:24} {noticed:4} of {len(found):4} noticed", flush=True)
+    for mutant in sorted(survivors, key=lambda mutant: mutant.line):
+        print(f"    {_source(module).name}:{mutant.line}: {mutant.change}", flush=True)
+    return noticed, len(found)
+
+
+def _in_a_child(module: str, workers: int) -> tuple[int, int]:
+    """Return what `_tell` does, told in a child, so that the next module finds nothing imported."""
+    read, write = os.pipe()
+    child = os.fork()
+    if not child:
+        code = 1
+        with contextlib.suppress(SystemExit):
+            _import_what_stays(module)
+            os.write(write, " ".join(map(str, _tell(module, workers))).encode())
+            code = 0
+        os._exit(code)
+    os.close(write)
+    with open(read) as said:
+        counts = said.read().split()
+    os.waitpid(child, 0)
+    if not counts:
+        sys.exit(f"{module} could not be mutated")
+    return int(counts[0]), int(counts[1])
 
 
 def main() -> None:
     """Mutate, run and tell."""
     options = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
-    options.add_argument("modules", nargs="*", help="modules of refgen/hydraulics; all if left out")
+    options.add_argument("modules", nargs="*", help="'hydraulics.duty', 'hydraulics', 'catalog' …")
     options.add_argument("--workers", type=int, default=2)
     chosen = options.parse_args()
     hypothesis.settings.register_profile("mutate", database=None, derandomize=True)
     hypothesis.settings.load_profile("mutate")
-    _, status = os.waitpid(_start(None), 0)
-    if os.waitstatus_to_exitcode(status) != SURVIVED:
-        sys.exit("the tests fail without any change")
-    paths = [
-        path
-        for path in sorted(PACKAGE.glob("*.py"))
-        if path.stem != "__init__" and (not chosen.modules or path.stem in chosen.modules)
+    every = [*HYDRAULICS, *DATA]
+    wanted = [
+        module
+        for module in every
+        if not chosen.modules or {module, module.split(".")[0]} & {*chosen.modules}
     ]
+    if not wanted:
+        options.error(f"no such module; there are {', '.join(every)}")
     noticed_in_all = made_in_all = 0
-    for path in paths:
-        found = list(mutants(path))
-        survivors = [mutant for mutant, seen in outcomes(found, chosen.workers) if not seen]
-        noticed = len(found) - len(survivors)
-        noticed_in_all, made_in_all = noticed_in_all + noticed, made_in_all + len(found)
-        print(f"{path.stem:14} {noticed:4} of {len(found):4} noticed", flush=True)
-        for mutant in sorted(survivors, key=lambda mutant: mutant.line):
-            print(f"    {path.name}:{mutant.line}: {mutant.change}", flush=True)
+    for module in wanted:
+        noticed, made = _in_a_child(module, chosen.workers)
+        noticed_in_all, made_in_all = noticed_in_all + noticed, made_in_all + made
     share = noticed_in_all / made_in_all if made_in_all else 0.0
-    print(f"{'all':14} {noticed_in_all:4} of {made_in_all:4} noticed, {share:.1%}")
+    print(f"{'all':24} {noticed_in_all:4} of {made_in_all:4} noticed, {share:.1%}")
 
 
 if __name__ == "__main__":
