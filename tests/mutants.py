@@ -45,7 +45,7 @@ CHANGEABLE = (ast.expr, ast.If, ast.While, ast.comprehension, ast.Expr, ast.AugA
 
 @dataclass(frozen=True)
 class Mutant:
-    """One change of one module, which is named by its path below the package (`hydraulics.duty`)."""
+    """One change of one module, named by its path below the package (`hydraulics.duty`)."""
 
     module: str
     line: int
@@ -183,7 +183,7 @@ def _change_data(node: Any) -> bool:
 
 
 def _leave_out(node: ast.Expr) -> None:
-    """Leave out a call; a yield yields nothing but stays, so that its function stays a generator."""
+    """Leave out a call; a yield gives nothing but stays, so that its function is a generator."""
     if isinstance(node.value, ast.Call):
         node.value = ast.Constant(value=None)
     else:

@@ -40,10 +40,11 @@ HYDRAULICS = sorted(
     for path in (PACKAGE / "hydraulics").glob("*.py")
     if path.stem != "__init__"
 )
-DATA = (
-    "sources nodes syntax layers messages references entries linking judging fitting published"
-    " noted catalog"
-).split()
+DATA = [
+    *("sources", "nodes", "syntax", "layers"),
+    *("messages", "references", "entries", "linking", "judging", "fitting"),
+    *("published", "noted", "catalog"),
+]
 LONGEST = 60
 """Processor time [s] after which a run counts as hanging."""
 NOTICED, SURVIVED = 1, 0
@@ -149,7 +150,8 @@ def outcomes(found: list[Mutant], workers: int) -> Iterator[tuple[Mutant, bool]]
 
 def _import_what_stays(module: str) -> None:
     """Import what the tests need and no mutant of the module can change."""
-    for name in sorted({inner for path in sum(tests_of(module), []) for inner in _rests_on(path)}):
+    paths = [path for paths in tests_of(module) for path in paths]
+    for name in sorted({inner for path in paths for inner in _rests_on(path)}):
         if name != module and module not in _rests_on(_source(name)):
             importlib.import_module(f"refgen.{name}")
 
