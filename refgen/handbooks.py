@@ -121,7 +121,7 @@ def faults(view: View, machine: Machine) -> Iterator[tuple[str, list[Fault]]]:
         if not isinstance(symptom, Symptom):
             continue
         causes = [view.cause(cause) for cause in symptom.causes]
-        mine = tuple(cause for cause in causes if _can_be(cause, machine))
+        mine = tuple(cause for cause in causes if cause.applies_to(machine.parts))
         if mine:
             key = ("symptoms", name)
             stops = tuple(line for line in symptom.stop if line.applies_to(machine.parts))
@@ -132,12 +132,6 @@ def faults(view: View, machine: Machine) -> Iterator[tuple[str, list[Fault]]]:
         if there:
             title = view.w[f"group_{group.replace('-', '_')}"] if group else view.w["kind_symptoms"]
             yield title, there
-
-
-def _can_be(cause: Cause, machine: Machine) -> bool:
-    lacking = {ref.id for ref in machine.not_fitted}
-    named = {ref.id for ref in cause.parts}
-    return cause.applies_to(machine.parts) and not (named and named <= lacking)
 
 
 def own_tables(

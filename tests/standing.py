@@ -100,3 +100,17 @@ def ticks_on(page: Node) -> dict[str, str]:
     lists = [node for node in page.walk() if node.kind == "ticks"]
     items = [node for ticks in lists for node in ticks.walk() if node.tag == "li"]
     return {node.attributes["id"]: node.text() for node in items}
+
+
+def lines_on(node: Node) -> Iterator[str]:
+    """Yield every line a page says of its own: all but rows to other pages and its figures."""
+    if node.kind in ("links", "grounds", "rows", "fit"):
+        return
+    inner = [child for child in node.inside if isinstance(child, Node)]
+    blocks = [child for child in inner if child.tag in ("p", "li", "div", "ul", "ol", "dl", "h2")]
+    if node.tag in ("p", "li", "h1", "h2", "h3", "dt", "dd", "span") and not blocks:
+        if text := node.text():
+            yield text
+        return
+    for child in inner:
+        yield from lines_on(child)
