@@ -359,7 +359,7 @@ def test_a_line_anywhere_on_a_page_is_read_and_a_row_to_another_page_is_not() ->
         '<section class="stop"><ul><li>The <strong>remote</strong> fails.</li></ul></section>'
         '<div class="cause"><h3>Remote off</h3> <span class="fit">Only with: remote</span>'
         '<p class="check"><b>Check</b> The remote\'s lamp is off.</p></div>'
-        '<dl><div><dt>Who</dt><dd>Who has the remote.</dd></div></dl>'
+        "<dl><div><dt>Who</dt><dd>Who has the remote.</dd></div></dl>"
         '<section class="grounds"><p>Range of the remote</p></section>'
     )
     assert [line for _, line in spoken_of(Tree(html).open[0], ["remote"])] == [
