@@ -329,6 +329,12 @@ def test_the_handbook_says_what_the_page_says_with_its_machine_chosen(machine: s
             assert "caution" not in kinds[kinds.index("do") :], name
 
 
+@pytest.mark.parametrize("machine", names_in("machines"))
+def test_no_line_of_a_handbook_speaks_of_a_part_the_machine_lacks(machine: str) -> None:
+    book = Tree(pages()[f"machines/{machine}-handbook.html"]).open[0]
+    assert spoken_of(book, lacking_names(machine)) == []
+
+
 # ---- and that they can be broken
 
 
