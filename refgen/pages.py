@@ -22,6 +22,7 @@ from refgen import (
     marks,
     news,
     pictures,
+    rigs,
     worksheet,
 )
 from refgen.addresses import ENTRY_KINDS, index_address, record_address
@@ -149,6 +150,7 @@ class _Renderer:
             book=handbooks,
             marks=marks,
             news=news,
+            rigs=rigs,
         )
 
     def pages(self) -> Iterator[Page]:

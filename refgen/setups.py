@@ -14,12 +14,11 @@ from refgen.model.base import Ref
 from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
 from refgen.model.record import Record
 from refgen.model.setup import HoseSetup, JetSetup, NozzleSetup, Setup
-from refgen.units import PSI, Quantity
+from refgen.rigs import STANDARD_WATER, jets_of, pump_of, segment_of
+from refgen.units import PSI
 
 R = TypeVar("R", bound=Record)
 
-STANDARD_WATER = 288.15
-"""Temperature of the water where none is given: 15 °C, as when trade numbers are defined."""
 SMOOTH_LINER = 1.5e-6
 """Roughness of a thermoplastic liner [m], where none is given."""
 HEADROOM = 0.10
@@ -40,6 +39,8 @@ class UnknownId(RefgenError):
 
 def rig_of(setup: Setup, catalog: Catalog | None = None) -> Rig:
     """Return the rig a setup describes; it has a pump with its pressure, hoses and a nozzle.
+
+    Its jets pass water as their sizes say, whatever a gauge showed since.
 
     Args:
         setup: Pump, hoses and nozzle, written out or named.
@@ -144,48 +145,6 @@ def dial_for(pressure: float) -> float:
     return pressure * 1.5
 
 
-def pump_of(machine: Machine) -> Pump:
-    """Return a machine's pump."""
-    unloader = machine.unloader.si if machine.unloader else None
-    return Pump(machine.flow.si, machine.pressure.si, unloader)
-
-
-def segment_of(carried: CarriedHose, hose: Hose) -> Segment:
-    """Return a machine's hose as it usually lies, part of it on the reel."""
-    return Segment(
-        bore=hose.bore.si,
-        length=carried.length.si,
-        roughness=hose.roughness.si,
-        on_reel=carried.on_reel.si if carried.on_reel else 0.0,
-        reel_diameter=carried.reel_diameter.si if carried.reel_diameter else None,
-    )
-
-
-def jets_of(nozzle: Nozzle, pattern: Pattern) -> tuple[Jet, ...]:
-    """Return the jets of a nozzle in stock."""
-    coefficient = nozzle.discharge_coefficient or pattern.discharge_coefficient
-    sizes = {jets.id: jets for jets in nozzle.jets}
-    return tuple(
-        Jet(
-            count=group.count,
-            flow_area=(
-                area_of_number(number)
-                if (number := sizes[group.id].number) is not None
-                else _area_of(sizes[group.id].bore, coefficient)
-            ),
-            angle=group.angle.si,
-            faces=group.faces,
-            by_number=sizes[group.id].number is not None,
-        )
-        for group in pattern.jets
-    )
-
-
-def _area_of(bore: Quantity | None, discharge_coefficient: float) -> float:
-    assert bore is not None  # the model takes either a bore or a number
-    return area_of_bore(bore.si, discharge_coefficient)
-
-
 def _jet(jet: JetSetup, discharge_coefficient: float) -> Jet:
     by_number = jet.number is not None
     if jet.number is not None:
@@ -193,7 +152,8 @@ def _jet(jet: JetSetup, discharge_coefficient: float) -> Jet:
     elif jet.drill is not None:
         area = area_of_bore(number_drills()[80 - jet.drill].bore, discharge_coefficient)
     else:
-        area = _area_of(jet.bore, discharge_coefficient)
+        assert jet.bore is not None  # the model takes a bore, a drill or a number
+        area = area_of_bore(jet.bore.si, discharge_coefficient)
     return Jet(jet.count, area, jet.angle.si, jet.faces, by_number)
 
 

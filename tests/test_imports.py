@@ -26,6 +26,7 @@ noted fitting published linking rename
 judging
 catalog
 hydraulics
+rigs
 setups reports
 texts
 tables

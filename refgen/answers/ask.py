@@ -9,8 +9,10 @@ from refgen.catalog import Catalog
 from refgen.hydraulics import CALIBRATED, Duty, Margins, Pump, Rig, Segment, margins, working_point
 from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.water import Water
+from refgen.model.base import Ref
 from refgen.model.equipment import Hose, Machine, Nozzle
 from refgen.model.setup import NozzleSetup, Setup
+from refgen.rigs import Calibration, calibration_of
 from refgen.setups import antifreeze_in, found_in, hoses_in, pump_in, rig_of, water_of
 
 
@@ -96,16 +98,25 @@ class Ask:
         return found_in(self.catalog, ref, Hose) if ref else None
 
     @cached_property
+    def calibration(self) -> Calibration:
+        """What the reading here tells of the jets, or else the machine's own."""
+        if self.measured is not None:
+            nozzle = self.setup.nozzle
+            return Calibration(self.measured, nozzle.id if isinstance(nozzle, Ref) else "")
+        if self.machine is None or self.catalog is None:
+            return Calibration()
+        return calibration_of(self.catalog, self.machine)
+
+    @cached_property
+    def sized(self) -> Rig | None:
+        """Pump, hoses and nozzle, where all are there; its jets as their sizes say."""
+        return None if self.setup.nozzle is None else rig_of(self.setup, self.catalog)
+
+    @cached_property
     def rig(self) -> Rig | None:
         """Pump, hoses and nozzle, where all are there; its jets as a reading showed them."""
-        if self.setup.nozzle is None:
-            return None
-        rig = rig_of(self.setup, self.catalog)
-        if self.measured is None:
-            return rig
-        share = self.measured
-        jets = tuple(replace(jet, flow_area=jet.flow_area * share) for jet in rig.jets)
-        return replace(rig, jets=jets)
+        sized = self.sized
+        return None if sized is None else replace(sized, jets=self.calibration.of(sized.jets))
 
     @cached_property
     def duty(self) -> Duty | None:
@@ -119,7 +130,9 @@ class Ask:
 
     def margins_of(self, rig: Rig) -> Margins:
         """Return how far a rig's working point can be off; less so with jets that were measured."""
-        return margins(rig, CALIBRATED if self.measured is not None else None)
+        nozzle = self.setup.nozzle
+        known = self.calibration.widths(nozzle.id) if isinstance(nozzle, Ref) else None
+        return margins(rig, CALIBRATED if self.measured is not None else known)
 
     @cached_property
     def use(self) -> float | None:

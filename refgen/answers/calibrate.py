@@ -2,29 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from refgen.answers.ask import Ask
 from refgen.answers.hose import flow_asked, hose_numbers, open_rig
-from refgen.answers.spread import WIDTHS, spread_rig
-from refgen.answers.told import Amount, Number, Part, say
+from refgen.answers.spread import spread_rig
+from refgen.answers.told import Amount, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Rig
+from refgen.hydraulics.gauge_reading import share_by_gauge
 from refgen.hydraulics.orifice import area_for, total_area
+from refgen.model.base import Ref
 from refgen.model.equipment import Pattern
 from refgen.model.setup import NozzleSetup
+from refgen.rigs import coefficient_of
 from refgen.setups import found_in
-
-LEAST, MOST = 0.5, 1.0
-"""Discharge coefficients that can be believed of an open jet."""
-FURTHEST = 0.25
-"""How far the flow area can differ from the one believed before something else is wrong."""
+from refgen.units import Quantity
 
 
 def measured_share(ask: Ask) -> float | None:
     """Return the flow area by the reading over the one believed, or None if it tells nothing."""
     try:
-        return _share(ask, _rig(ask)) if _asked(ask) else None
+        return _share(ask) if _asked(ask) else None
     except OutOfRange:
         return None
 
@@ -37,13 +36,10 @@ def calibrate_part(ask: Ask) -> Part | None:
     """
     if not _asked(ask):
         return None
-    # The jets as they are believed, whatever the reading made of them since.
-    believed = Ask(ask.setup, ask.catalog)
-    assert believed.rig is not None
-    rig = _rig(believed)
-    share = _share(believed, rig)
-    coefficient = _coefficient(believed)
-    area = total_area(believed.rig.jets)
+    assert ask.sized is not None
+    share, rig = _share(ask), _rig(ask)
+    coefficient = _coefficient(ask)
+    area = total_area(ask.sized.jets)
 
     def numbers(varied: Rig) -> Mapping[str, float]:
         found = hose_numbers(varied)
@@ -57,25 +53,18 @@ def calibrate_part(ask: Ask) -> Part | None:
 
     found = spread_rig(numbers, rig)
     told = found.amount("discharge_coefficient", "plain", 2)
-    written = f"{found['discharge_coefficient']:.2f}"
-    by_number = all(jet.by_number for jet in believed.rig.jets)
+    by_number = all(jet.by_number for jet in ask.sized.jets)
     said = [
         say(
             "The jets pass {share} of what their numbers say."
             if by_number
             else "The jets pass {coefficient} of the ideal flow, by this reading.",
-            share=Amount(share, "share", digits=2),
+            share=f"{share:.0%}",
             coefficient=told,
         ),
         say("All numbers here are worked out with that."),
     ]
-    if not by_number:
-        said.append(
-            say(
-                f"Write 'discharge_coefficient: {written}' into the nozzle's record, and every "
-                "page and table uses it from then on."
-            )
-        )
+    said += _keep(ask, found["discharge_coefficient"], by_number)
     return Part(
         name="calibration",
         title="Calibration by the gauge",
@@ -95,6 +84,32 @@ def calibrate_part(ask: Ask) -> Part | None:
     )
 
 
+def _keep(ask: Ask, coefficient: float, by_number: bool) -> Iterator[Sentence]:
+    """Yield how the reading is kept, so that it need not be given again."""
+    reading, nozzle = ask.setup.reading, ask.setup.nozzle
+    assert reading is not None
+    own = ask.machine is not None and ask.setup.hoses is None
+    if own and isinstance(nozzle, Ref):
+        shown = {"nozzle": nozzle.id, "gauge": _written(reading.gauge)}
+        if reading.flow:
+            shown["flow"] = _written(reading.flow)
+        yield say(
+            "Write '{field}' with the day under 'on' into the machine's record, and every page, "
+            "table and setup of this machine uses it from then on.",
+            field=f"calibration: {{{', '.join(f'{k}: {v}' for k, v in shown.items())}, on: …}}",
+        )
+    elif not by_number:
+        yield say(
+            f"Write 'discharge_coefficient: {coefficient:.2f}' into the nozzle's record, and every "
+            "page and table uses it from then on."
+        )
+
+
+def _written(quantity: Quantity) -> str:
+    """Return a quantity as it is written in a record, without a comma that would end it."""
+    return f"{quantity.number} {quantity.unit.symbol}"
+
+
 def _asked(ask: Ask) -> bool:
     return ask.setup.reading is not None and ask.setup.nozzle is not None
 
@@ -112,31 +127,13 @@ def _coefficient(ask: Ask) -> float:
         return ask.setup.nozzle.discharge_coefficient
     assert ask.nozzle is not None
     pattern = found_in(ask.catalog, ask.nozzle.pattern, Pattern)
-    return ask.nozzle.discharge_coefficient or pattern.discharge_coefficient
+    return coefficient_of(ask.nozzle, pattern)
 
 
-def _share(ask: Ask, rig: Rig) -> float:
-    assert ask.rig is not None
-    assert ask.setup.reading is not None
-    limit = ask.pump.limit if ask.pump else None
-    own_flow = ask.setup.reading.flow is not None
-    if limit is not None and not own_flow and rig.pump.limit >= limit * (1 - WIDTHS.pressure_limit):
-        raise OutOfRange(
-            "the gauge stands at the unloader's limit, so part of the flow goes back unseen; "
-            "measure with larger jets or at lower speed"
-        )
-    nozzle = hose_numbers(rig)["nozzle_pa"]
-    if nozzle <= 0:
-        raise OutOfRange("the hose alone would take more than the gauge shows")
-    share = area_for(rig.pump.flow, nozzle, ask.water.density) / total_area(ask.rig.jets)
-    coefficient = _coefficient(ask) * share
-    by_bore = not all(jet.by_number for jet in ask.rig.jets)
-    if abs(share - 1) > FURTHEST or (by_bore and not LEAST <= coefficient <= MOST):
-        what = f"a discharge coefficient of {coefficient:.2f}" if by_bore else "such jets"
-        cause = (
-            "a jet is worn, or the pump gives less than its plate"
-            if share > 1
-            else ("a jet is plugged, or the hose is kinked or longer than told")
-        )
-        raise OutOfRange(f"{what} cannot be believed ({share:.0%} of the flow area told); {cause}")
-    return share
+def _share(ask: Ask) -> float:
+    reading, rig = ask.setup.reading, ask.sized
+    assert reading is not None
+    assert rig is not None
+    flow = reading.flow.si if reading.flow else None
+    by_number = all(jet.by_number for jet in rig.jets)
+    return share_by_gauge(rig, reading.gauge.si, flow, None if by_number else _coefficient(ask))

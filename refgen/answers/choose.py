@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from refgen.answers.ask import Ask
-from refgen.answers.duty import duty_numbers
+from refgen.answers.duty import calibration_line, duty_numbers
 from refgen.answers.hose import open_rig
 from refgen.answers.spread import Spread, spread_rig
 from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
@@ -18,7 +18,8 @@ from refgen.hydraulics.choice import bore_each, fitting_nozzle, numbers_beside
 from refgen.hydraulics.drill import Drill, drills_beside, metric_drills, number_drills
 from refgen.hydraulics.orifice import pressure_for
 from refgen.model.equipment import Nozzle, Pattern
-from refgen.setups import found_in, jets_of
+from refgen.rigs import jets_of
+from refgen.setups import found_in
 
 _REFERENCE_BORE = 1e-3
 _MOST_SHOWN = 5
@@ -34,7 +35,8 @@ def choose_part(ask: Ask) -> Part | None:
     if ask.pump is None:
         return _by_flow_alone(ask)
     room = choose.headroom.si if choose.headroom else 0.0
-    coefficient = choose.discharge_coefficient
+    share = ask.calibration.share
+    coefficient = min(choose.discharge_coefficient * share, 1.0)
     jet = area_of_bore(_REFERENCE_BORE, coefficient)
     rig = replace(open_rig(ask, ask.pump.flow, None), pump=ask.pump, jets=(Jet(1, jet, 0.0),))
 
@@ -49,7 +51,7 @@ def choose_part(ask: Ask) -> Part | None:
         )
         passes = coefficient * varied.jets[0].flow_area / jet
         found = {
-            "trade_number": choice.number,
+            "trade_number": choice.number / share,
             "nozzle_pa": choice.nozzle,
             "hose_loss_pa": choice.hose_loss,
         }
@@ -84,13 +86,14 @@ def choose_part(ask: Ask) -> Part | None:
         ),
         cases=(
             *_stock(ask, rig),
-            *(_bank(rig, count, found, coefficient) for count in choose.jets),
-            *(_tried(rig, tried) for tried in choose.numbers),
+            *(_bank(ask, rig, count, found, coefficient) for count in choose.jets),
+            *(_tried(ask, rig, tried) for tried in choose.numbers),
         ),
         working=(
             say("nozzle = limit − hose loss + ρ·g·height at the pump's whole flow"),
             say("Cd·A = Q/√(2Δp/ρ); trade number = US gpm passed at 4000 psi; numbers add"),
-            say(f"drilled jets pass {coefficient:g} of the ideal flow; inserts about 0.9"),
+            say(f"drilled jets pass {coefficient:.3g} of the ideal flow; inserts about 0.9"),
+            *calibration_line(ask),
         ),
         data={"headroom": room},
     )
@@ -137,7 +140,7 @@ def _by_flow_alone(ask: Ask) -> Part:
     )
 
 
-def _bank(rig: Rig, count: int, found: Spread, cd: float) -> Case:
+def _bank(ask: Ask, rig: Rig, count: int, found: Spread, cd: float) -> Case:
     """Return the bore of so many equal jets, with the drills and numbers on either side."""
     name = f"bore_m_each_of_{count}"
     bore, each = found[name], found["trade_number"] / count
@@ -156,7 +159,7 @@ def _bank(rig: Rig, count: int, found: Spread, cd: float) -> Case:
     numbers_sold = dict.fromkeys(numbers_beside(each))
     for number in numbers_sold:
         if number > 0:
-            lines.append(_with_number(rig, count, number))
+            lines.append(_with_number(ask, rig, count, number))
     return Case(
         label,
         (
@@ -179,8 +182,9 @@ def _with_drill(
     return line, {"drill": drill.name, "kind": kind, "bore_m": drill.bore, **data}
 
 
-def _with_number(rig: Rig, count: int, number: float) -> Sentence:
-    told, _ = _outcome(replace(rig, jets=(Jet(count, area_of_number(number), 0.0),)))
+def _with_number(ask: Ask, rig: Rig, count: int, number: float) -> Sentence:
+    jets = ask.calibration.of((Jet(count, area_of_number(number), 0.0),))
+    told, _ = _outcome(replace(rig, jets=jets))
     return replace(told, template=f"trade number {number:g}: {told.template}")
 
 
@@ -207,10 +211,10 @@ def _outcome(rig: Rig) -> tuple[Sentence, dict[str, Any]]:
     return say("unloader shut, {left} at the nozzle", left=left), data
 
 
-def _tried(rig: Rig, number: float) -> Case:
+def _tried(ask: Ask, rig: Rig, number: float) -> Case:
     """Return what a nozzle of one trade number does on this pump."""
     jet = Jet(1, area_of_number(number), 0.0, by_number=True)
-    given = replace(rig, jets=(jet,))
+    given = replace(rig, jets=ask.calibration.of((jet,)))
     duty = working_point(given)
     label, data = say(f"Trade number {number:g}"), {"trade_number": number, "state": duty.state}
     fields = ("flow", "gauge", "nozzle", "bypass")
@@ -237,7 +241,7 @@ def _stock(ask: Ask, rig: Rig) -> Iterator[Case]:
         pattern = found_in(ask.catalog, nozzle.pattern, Pattern)
         given = replace(
             rig,
-            jets=jets_of(nozzle, pattern),
+            jets=ask.calibration.of(jets_of(nozzle, pattern)),
             velocity_coefficient=pattern.velocity_coefficient,
         )
         try:

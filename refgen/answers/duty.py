@@ -46,7 +46,7 @@ def duty_part(ask: Ask) -> Part | None:
         title="Working point",
         said=(_headline(rig, duty),),
         numbers=duty_numbers(duty, margins),
-        working=tuple(_working(rig, duty)),
+        working=(*_working(rig, duty), *calibration_line(ask)),
         heed=tuple(heed),
         data={"state": duty.state, "notes": list(duty.notes)},
     )
@@ -104,6 +104,15 @@ def _working(rig: Rig, duty: Duty) -> Iterator[Sentence]:
         limit=Amount(rig.pump.limit, "pressure"),
     )
     yield say("pull = Σ rear ρ·Q·v·cos a − Σ front ρ·Q·v·cos a, v = Cv·√(2Δp/ρ)")
+
+
+def calibration_line(ask: Ask) -> Iterator[Sentence]:
+    """Yield what a gauge reading makes of the jets, where there was one."""
+    if ask.calibration.share != 1.0:
+        yield say(
+            "by the gauge the jets pass {share} of what their sizes say",
+            share=f"{ask.calibration.share:.0%}",
+        )
 
 
 def friction_line(reynolds: float) -> str:

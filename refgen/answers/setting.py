@@ -170,7 +170,11 @@ def _larger_jets(ask: Ask, held: Pump) -> Iterator[Case]:
             room=Amount(room, "share"),
         ),
         (
-            Number("trade_number", "Trade number of all jets", Amount(choice.number, "number")),
+            Number(
+                "trade_number",
+                "Trade number of all jets",
+                Amount(choice.number / ask.calibration.share, "number"),
+            ),
             Number("nozzle_pa", "Left at the nozzle", Amount(choice.nozzle, "pressure", digits=2)),
         ),
         {"case": "larger jets"},

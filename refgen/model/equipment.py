@@ -9,6 +9,7 @@ from pydantic_core import PydanticCustomError
 
 from refgen.model.base import (
     Angle,
+    Day,
     Flow,
     HazardRef,
     HoseBore,
@@ -18,6 +19,7 @@ from refgen.model.base import (
     Length,
     LocalItem,
     Mass,
+    Model,
     NozzleRef,
     Of,
     PartRef,
@@ -181,6 +183,17 @@ class CarriedHose(Item):
         return self
 
 
+class CalibrationReading(Model):
+    """One reading of the machine's gauge, jets clear and unloader shut, with a nozzle it knows."""
+
+    nozzle: NozzleRef = Field(description="Nozzle it was read with, new or measured.")
+    hose: Plain | None = Field(None, description="Id of the machine's hose; its first if left out.")
+    gauge: Pressure = Field(description="What the gauge showed.")
+    flow: Flow | None = Field(None, description="Flow measured meanwhile; the plate's if left out.")
+    water: Temperature | None = Field(None, description="Water temperature; 15 °C if left out.")
+    on: Day = Field(description="Day of the reading, such as 2026-11-20.")
+
+
 class PlateLine(LocalItem):
     """A further line of the machine's plate."""
 
@@ -201,6 +214,9 @@ class Machine(Record):
     tank: Volume | None = Field(None, description="What the tank holds.")
     hoses: tuple[CarriedHose, ...] = Field(min_length=1, description="Its hoses.")
     nozzles: tuple[NozzleRef, ...] = Field((), description="Nozzles carried with it.")
+    calibration: CalibrationReading | None = Field(
+        None, description="A gauge reading that all numbers of this machine's jets go by."
+    )
     fitted: tuple[PartRef, ...] = Field(description="Parts it has.")
     not_fitted: tuple[PartRef, ...] = Field((), description="Parts it does not have.")
     plate: tuple[PlateLine, ...] = Field((), description="Further lines of the plate.")
@@ -235,6 +251,35 @@ class Machine(Record):
                             "at": ("hoses", number, "nozzles"),
                         },
                     )
+        return self
+
+    @model_validator(mode="after")
+    def _calibrated_with_its_own(self) -> Machine:
+        reading = self.calibration
+        if reading is None:
+            return self
+        ids = [carried.id for carried in self.hoses]
+        if reading.hose is not None and reading.hose not in ids:
+            raise PydanticCustomError(
+                "calibration",
+                "the machine has no hose '{hose}'",
+                {
+                    "hose": reading.hose,
+                    "hint": f"Its hoses are: {', '.join(ids)}.",
+                    "at": ("calibration", "hose"),
+                },
+            )
+        carried = next(one for one in self.hoses if reading.hose in (None, one.id))
+        if reading.nozzle not in self.nozzles_for(carried):
+            raise PydanticCustomError(
+                "calibration",
+                "no nozzle '{nozzle}' goes on that hose",
+                {
+                    "nozzle": reading.nozzle.id,
+                    "hint": "Name the hose it was read on, under 'hose'.",
+                    "at": ("calibration", "nozzle"),
+                },
+            )
         return self
 
     def nozzles_for(self, carried: CarriedHose) -> tuple[Ref, ...]:

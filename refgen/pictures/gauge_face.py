@@ -20,7 +20,8 @@ from refgen.pictures.svg import (
     on_circle,
     picture,
 )
-from refgen.setups import dial_for, pump_of
+from refgen.rigs import pump_of
+from refgen.setups import dial_for
 from refgen.tables.duties import fed_by, strongest
 from refgen.tables.shape import both, digits_borne
 from refgen.texts import Shown, show_quantity

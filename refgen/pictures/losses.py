@@ -13,7 +13,8 @@ from refgen.hydraulics.hose import Segment, friction_factor, pressure_loss, reyn
 from refgen.hydraulics.water import water_at
 from refgen.model.lookup import Table
 from refgen.pictures.svg import TEXT, WIDTH, Drawn, Point, curve, label, line, picture
-from refgen.setups import SMOOTH_LINER, STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
+from refgen.setups import SMOOTH_LINER
 from refgen.tables.hose_loss import LENGTH
 from refgen.tables.shape import in_words
 from refgen.texts import show_quantity

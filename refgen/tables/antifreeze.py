@@ -9,7 +9,7 @@ from refgen.hydraulics.hose import Segment
 from refgen.hydraulics.stored_water import pipe_volume
 from refgen.model.equipment import Hose, Machine
 from refgen.model.lookup import Table
-from refgen.setups import segment_of
+from refgen.rigs import segment_of
 from refgen.tables.cold_flow import pushing, thickness
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, in_words, kept, percent

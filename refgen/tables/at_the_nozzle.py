@@ -10,7 +10,7 @@ from refgen.addresses import WORKSHEET
 from refgen.catalog import Catalog
 from refgen.hydraulics import Duty, Margins
 from refgen.model.lookup import Table
-from refgen.setups import STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
 from refgen.tables.duties import Fed, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Head, Working
 from refgen.tables.shape import both, digits_borne, in_words, kept

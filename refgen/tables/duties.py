@@ -9,9 +9,9 @@ from functools import cached_property
 from refgen.addresses import record_address
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
-from refgen.hydraulics import Duty, Margins, Rig, margins, working_point
+from refgen.hydraulics import Duty, Margins, Rig, Variations, margins, working_point
 from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
-from refgen.setups import STANDARD_WATER, jets_of, pump_of, segment_of
+from refgen.rigs import STANDARD_WATER, calibration_of, jets_of, pump_of, segment_of
 from refgen.tables.grid import Cell, Grid, Head
 
 
@@ -26,11 +26,13 @@ class Fed:
     rig: Rig
     duty: Duty | None
     reason: str = ""
+    widths: Variations | None = None
+    """How far its inputs can be off, where a gauge reading tells of its jets."""
 
     @cached_property
     def margins(self) -> Margins | None:
         """How far the working point can be off; worked out only where it is asked for."""
-        return margins(self.rig) if self.duty is not None else None
+        return margins(self.rig, self.widths) if self.duty is not None else None
 
 
 def fed_by(
@@ -121,14 +123,18 @@ def _fed(
     assert isinstance(nozzle, Nozzle)
     pattern = catalog.entries["patterns", nozzle.pattern.id].record
     assert isinstance(pattern, Pattern)
+    calibration = calibration_of(catalog, machine)
     rig = Rig(
         water_temperature=temperature,
         pump=pump_of(machine),
         hoses=(segment_of(carried, hose),),
-        jets=jets_of(nozzle, pattern),
+        jets=calibration.of(jets_of(nozzle, pattern)),
         velocity_coefficient=pattern.velocity_coefficient,
     )
+    duty, reason = None, ""
     try:
-        return Fed(name, carried, hose, nozzle_id, rig, working_point(rig))
+        duty = working_point(rig)
     except OutOfRange as error:
-        return Fed(name, carried, hose, nozzle_id, rig, None, str(error))
+        reason = str(error)
+    widths = calibration.widths(nozzle_id)
+    return Fed(name, carried, hose, nozzle_id, rig, duty, reason, widths)

@@ -12,7 +12,7 @@ from refgen.hydraulics.derate import AltitudeRule, Fuel, altitude_share, heat_sh
 from refgen.hydraulics.power import PUMP_EFFICIENCY, engine_power
 from refgen.model.equipment import Machine
 from refgen.model.lookup import Table
-from refgen.setups import pump_of
+from refgen.rigs import pump_of
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, in_words, kept, percent
 from refgen.texts import show_quantity

@@ -11,7 +11,7 @@ from refgen.hydraulics.open_channel import PartFull, part_full
 from refgen.hydraulics.transport import SEWER_SAND, largest_grain_moved
 from refgen.hydraulics.water import Water, water_at
 from refgen.model.lookup import Table
-from refgen.setups import STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, in_words, kept, percent
 from refgen.texts import show_quantity

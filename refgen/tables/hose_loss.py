@@ -16,7 +16,8 @@ from refgen.hydraulics.hose import (
 )
 from refgen.hydraulics.water import Water, water_at
 from refgen.model.lookup import Table
-from refgen.setups import SMOOTH_LINER, STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
+from refgen.setups import SMOOTH_LINER
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, both_or_under, in_words, kept
 from refgen.texts import show_quantity

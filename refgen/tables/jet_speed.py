@@ -6,7 +6,7 @@ from refgen.catalog import Catalog
 from refgen.hydraulics.orifice import jet_speed, reaction
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
-from refgen.setups import STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, in_words, kept
 from refgen.texts import show_quantity

@@ -9,7 +9,8 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics import Duty, working_point
 from refgen.hydraulics.wear import pressure_when_worn, worn
 from refgen.model.lookup import Table
-from refgen.setups import STANDARD_WATER, wear_limit_of
+from refgen.rigs import STANDARD_WATER
+from refgen.setups import wear_limit_of
 from refgen.tables.duties import Fed, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, in_words, kept, percent

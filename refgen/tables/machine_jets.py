@@ -10,7 +10,7 @@ from refgen.hydraulics.orifice import area_for, bore_for_flow, number_of_area
 from refgen.hydraulics.water import water_at
 from refgen.model.equipment import CarriedHose, Hose, Machine
 from refgen.model.lookup import Table
-from refgen.setups import STANDARD_WATER, pump_of, segment_of
+from refgen.rigs import STANDARD_WATER, calibration_of, pump_of, segment_of
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, in_words, trade_number
 from refgen.units import INCH
@@ -108,11 +108,12 @@ def _row(
     if left <= 0:
         return (gauge, lost, *[Cell(reason=words["hose_takes_all"])] * empty), found
     found["nozzle_pa"] = round(left)
-    number = number_of_area(area_for(pump.flow, left, water.density))
+    share = calibration_of(catalog, machine).share
+    number = number_of_area(area_for(pump.flow, left, water.density) / share)
     found["trade_number"] = round(number, 2)
     cells = [gauge, lost, Cell((both(left, "pressure", first),)), Cell((trade_number(number),))]
     for count in table.jets:
-        coefficient = table.assume.discharge_coefficient
+        coefficient = min(table.assume.discharge_coefficient * share, 1.0)
         try:
             bore = bore_for_flow(pump.flow, left, count, coefficient, water.density)
         except OutOfRange as error:

@@ -9,7 +9,7 @@ from refgen.hydraulics.orifice import flow_through, jet_speed, number_of_area, t
 from refgen.hydraulics.water import density
 from refgen.model.equipment import Nozzle, Pattern
 from refgen.model.lookup import Table
-from refgen.setups import STANDARD_WATER, jets_of
+from refgen.rigs import STANDARD_WATER, jets_of
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, in_words, kept, trade_number
 from refgen.texts import show_quantity

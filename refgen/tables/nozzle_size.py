@@ -7,7 +7,7 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics.orifice import area_for, bore_for_flow, jet_speed, number_of_area
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
-from refgen.setups import STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, in_words, trade_number
 from refgen.texts import show_quantity

@@ -9,7 +9,7 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics import Duty, Jet, working_point
 from refgen.hydraulics.wear import plugged
 from refgen.model.lookup import Table
-from refgen.setups import STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
 from refgen.tables.duties import Fed, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
 from refgen.tables.shape import both, kept, percent

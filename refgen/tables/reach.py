@@ -17,7 +17,7 @@ from refgen.hydraulics.reach import (
 )
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
-from refgen.setups import STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
 from refgen.tables.duties import Fed, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Head, Working
 from refgen.tables.shape import both, digits_borne, in_words, kept

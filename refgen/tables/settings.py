@@ -15,14 +15,12 @@ from refgen.model.equipment import Hose, Machine
 from refgen.model.figure import Ceiling
 from refgen.model.lookup import Table
 from refgen.model.pipes import Material
+from refgen.rigs import STANDARD_WATER, calibration_of, pump_of, segment_of
 from refgen.setups import (
     GAUGE_CLASS,
     OVERSHOOT,
-    STANDARD_WATER,
     dial_for,
     headroom_of,
-    pump_of,
-    segment_of,
 )
 from refgen.tables.ceilings import CONDITIONS
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
@@ -126,6 +124,7 @@ def _case(
     try:
         hoses = (segment_of(carried, hose),)
         number = fitting_nozzle(held, hoses, water, 0.0, room).number
+        number /= calibration_of(catalog, machine).share
     except OutOfRange:
         return replace(empty, setting=setting)
     return replace(empty, setting=setting, number=number)

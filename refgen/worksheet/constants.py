@@ -25,7 +25,8 @@ from refgen.hydraulics import (
     water,
 )
 from refgen.measures import PSI
-from refgen.setups import DIALS, STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
+from refgen.setups import DIALS
 from refgen.units import parse_quantity
 from refgen.worksheet.limits import range_of
 

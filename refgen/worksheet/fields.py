@@ -10,7 +10,8 @@ from refgen.measures import System, unit_named
 from refgen.model.base import Flow, HoseBore, Length, PipeBore, Pressure, Volume
 from refgen.model.equipment import Roughness, TradeNumber
 from refgen.model.setup import Head
-from refgen.setups import SMOOTH_LINER, STANDARD_WATER
+from refgen.rigs import STANDARD_WATER
+from refgen.setups import SMOOTH_LINER
 from refgen.units import parse_quantity
 from refgen.worksheet.limits import Range, range_of_type
 

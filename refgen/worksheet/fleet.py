@@ -9,6 +9,7 @@ from refgen.catalog import Catalog
 from refgen.model.equipment import Hose, Machine, Nozzle, Pattern
 from refgen.model.figure import Ceiling
 from refgen.model.pipes import Material
+from refgen.rigs import calibration_of, coefficient_of
 from refgen.units import Quantity
 
 CONDITIONS = ("unknown", "worn", "sound")
@@ -30,7 +31,7 @@ def fleet(catalog: Catalog) -> dict[str, Any]:
                 told = _material(record, catalog, name)
             href = record_address(kind, name)
             found[name] = _filled({"title": record.title, "href": href, **told})
-    return kinds
+    return {**kinds, "own": _as_read(catalog)}
 
 
 def _filled(values: dict[str, Any]) -> dict[str, Any]:
@@ -43,8 +44,8 @@ def _text(quantity: Quantity | None) -> str:
     return f"{quantity.number} {quantity.unit.symbol}" if quantity else ""
 
 
-def _number(number: float | None) -> str:
-    return "" if number is None else f"{number:g}"
+def _number(number: float | None, share: float = 1.0) -> str:
+    return "" if number is None else f"{number * share:.4g}"
 
 
 def _machine(machine: Machine) -> dict[str, Any]:
@@ -81,24 +82,52 @@ def _hose(hose: Hose) -> dict[str, Any]:
     }
 
 
-def _nozzle(nozzle: Nozzle, catalog: Catalog) -> dict[str, Any]:
+def _as_read(catalog: Catalog) -> dict[str, Any]:
+    """Return the jets of nozzles as they pass water on machines whose gauge was read.
+
+    By machine, hose and nozzle, with strokes between.
+    """
+    found = {}
+    for name, machine in catalog.machines().items():
+        share = calibration_of(catalog, machine).share
+        for carried in machine.hoses if share != 1.0 else ():
+            for ref in machine.nozzles_for(carried):
+                nozzle = catalog.entries["nozzles", ref.id].record
+                assert isinstance(nozzle, Nozzle)
+                jets = _jets(nozzle, _pattern(nozzle, catalog), share)
+                found[f"{name}/{carried.id}/{ref.id}"] = jets
+    return found
+
+
+def _pattern(nozzle: Nozzle, catalog: Catalog) -> Pattern:
     pattern = catalog.entries["patterns", nozzle.pattern.id].record
     assert isinstance(pattern, Pattern)
-    sizes = {jets.id: jets for jets in nozzle.jets}
+    return pattern
+
+
+def _nozzle(nozzle: Nozzle, catalog: Catalog) -> dict[str, Any]:
+    pattern = _pattern(nozzle, catalog)
     return {
         "pattern": nozzle.pattern.id,
-        "cd": f"{nozzle.discharge_coefficient or pattern.discharge_coefficient:g}",
         "cv": f"{pattern.velocity_coefficient:g}",
         "stiff": _text(nozzle.stiff_length),
         "thread": nozzle.thread,
         "from": _text(pattern.pipe_from),
         "to": _text(pattern.pipe_to),
+        **_jets(nozzle, pattern),
+    }
+
+
+def _jets(nozzle: Nozzle, pattern: Pattern, share: float = 1.0) -> dict[str, Any]:
+    sizes = {jets.id: jets for jets in nozzle.jets}
+    return {
+        "cd": f"{coefficient_of(nozzle, pattern) * share:.3g}",
         "jets": [
             _filled(
                 {
                     "count": str(group.count),
                     "bore": _text(sizes[group.id].bore),
-                    "number": _number(sizes[group.id].number),
+                    "number": _number(sizes[group.id].number, share),
                     "angle": _text(group.angle),
                     "faces": group.faces,
                 }

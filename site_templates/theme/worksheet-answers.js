@@ -197,25 +197,29 @@ function showSuits(rig) {
     );
     const carried = ids.machine ? FILL.machine(emptySetup(), ids.machine) : [];
     const found = Object.entries(data.nozzles)
-      .map(([id, nozzle]) => {
+      .map(([id, stock]) => {
+        const nozzle = { ...stock, ...data.own[ids.machine + "/" + id] };
         const jets = nozzle.jets.map(jet => ({
+            ...jet,
             count: +jet.count,
             angle: siOf(jet.angle, "angle"),
-            faces: jet.faces,
             byNumber: !!jet.number,
             area: jet.number
-              ? areaOfNumber(+jet.number)
-              : areaOfBore(siOf(jet.bore, "length"), +nozzle.cd)
+              ? areaOfNumber(jet.number)
+              : areaOfBore(siOf(jet.bore, "length"), nozzle.cd)
           })),
           size = totalArea(jets) / area;
-        const misfit =
-          job.pipe < siOf(nozzle.from, "length") || job.pipe > siOf(nozzle.to, "length");
         return {
+          ...nozzle,
           id: id,
-          nozzle: nozzle,
           rig: { ...rig, jets: jets, cv: +nozzle.cv },
           off: abs(log(size)) - (carried.includes(id) ? 9 : 0),
-          out: misfit || limits.keepOff.includes(nozzle.pattern) || size < 0.9 || size > 1.8
+          out:
+            job.pipe < siOf(nozzle.from, "length") ||
+            job.pipe > siOf(nozzle.to, "length") ||
+            limits.keepOff.includes(nozzle.pattern) ||
+            size < 0.9 ||
+            size > 1.8
         };
       })
       .filter(one => !one.out)
@@ -228,13 +232,13 @@ function showSuits(rig) {
         el(
           "p",
           {},
-          el("a", { href: one.nozzle.href }, one.nozzle.title),
+          el("a", { href: one.href }, one.title),
           " ",
           say("ws_suits_with", {
             nozzle: pressureIn(duty.nozzle),
             may: mayBe(duty.nozzle, duty.margins.nozzle, "pressure"),
             pull: inBoth(duty.pull, "force"),
-            thread: one.nozzle.thread
+            thread: one.thread
           })
         ),
         one.id === ids.nozzle

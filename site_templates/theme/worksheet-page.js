@@ -38,12 +38,12 @@ function load(setup) {
 }
 function pick(kind, id) {
   const setup = collect();
-  let carried = [];
   setup.ids = { ...ids, [kind]: "" };
   if (kind !== "material") setup.if = {};
-  if (id) carried = FILL[kind](setup, id);
-  if (kind === "machine" && carried.length && !carried.includes(ids.nozzle))
-    FILL.nozzle(setup, carried[0]);
+  // A machine brings a nozzle: the one that is there if it goes on its hose, else its first.
+  const carried = id && FILL[kind](setup, id);
+  if (carried && carried[0])
+    FILL.nozzle(setup, carried.includes(ids.nozzle) ? ids.nozzle : carried[0]);
   load(setup);
 }
 

@@ -46,7 +46,8 @@ const FILL = {
     return carried.nozzles || [];
   },
   nozzle: (setup, id) => {
-    const nozzle = known(data.nozzles, id);
+    // On a machine whose gauge was read, its jets as they pass water there.
+    const nozzle = { ...known(data.nozzles, id), ...data.own[setup.ids.machine + "/" + id] };
     setup.ids.nozzle = id;
     setup.nozzle = blank(FORM.nozzle, nozzle);
     setup.jets = nozzle.jets.map(jet => blank(FORM.jet, jet));

@@ -1,0 +1,70 @@
+"""What one reading of the gauge, with a known nozzle on a known hose, tells of the jets.
+
+At full flow the gauge shows hose loss and nozzle pressure together. Flow and hose are known, so
+what is left tells how well the jets really pass water: with a discharge coefficient that also holds
+what the pump gives less than its plate.
+"""
+
+from __future__ import annotations
+
+from refgen.errors import OutOfRange
+from refgen.hydraulics.duty import Rig
+from refgen.hydraulics.hose import pressure_loss
+from refgen.hydraulics.orifice import area_for, total_area
+from refgen.hydraulics.ranges import require_positive
+from refgen.hydraulics.water import GRAVITY
+
+LEAST, MOST = 0.5, 1.0
+"""Discharge coefficients that can be believed of an open jet."""
+FURTHEST = 0.25
+"""How far the flow area can differ from the one believed before something else is wrong."""
+AT_LIMIT = 0.025
+"""How near its limit a gauge may stand and the unloader still be shut, as a share."""
+
+
+def share_by_gauge(
+    rig: Rig, gauge: float, flow: float | None = None, coefficient: float | None = None
+) -> float:
+    """Return the jets' flow area by a reading over the one believed [-].
+
+    Cd·A = Q/√(2Δp/ρ), Δp = gauge − hose loss + ρ·g·(height of the pump above the nozzle).
+
+    Args:
+        rig: The rig as it is believed to be.
+        gauge: What its gauge shows [Pa], above 0.
+        flow: Flow measured at the nozzle [m³/s]; left out, all of the pump's.
+        coefficient: Discharge coefficient believed [-]; left out where trade numbers size the jets.
+
+    Raises:
+        OutOfRange: If the reading cannot tell it, because the unloader may be open or the hose
+            alone would take more, or if it tells what cannot be believed: a flow area more than a
+            quarter off, or a coefficient outside 0.5 to 1.
+    """
+    require_positive("reading of the gauge [Pa]", gauge)
+    if flow is None:
+        if gauge >= rig.pump.limit * (1 - AT_LIMIT):
+            raise OutOfRange(
+                "the gauge stands at the unloader's limit, so part of the flow goes back unseen; "
+                "measure with larger jets or at lower speed"
+            )
+        flow = rig.pump.flow
+    require_positive("flow by measurement [m³/s]", flow)
+    water, believed = rig.water, total_area(rig.jets)
+    require_positive("flow area of the jets [m²]", believed)
+    lost = sum(pressure_loss(hose, flow, water) for hose in rig.hoses)
+    nozzle = gauge - lost + water.density * GRAVITY * rig.below_pump
+    if nozzle <= 0:
+        raise OutOfRange("the hose alone would take more than the gauge shows")
+    share = area_for(flow, nozzle, water.density) / believed
+    possible = coefficient is None or LEAST <= coefficient * share <= MOST
+    if possible and abs(share - 1) <= FURTHEST:
+        return share
+    what = "such jets"
+    if coefficient is not None:
+        what = f"a discharge coefficient of {coefficient * share:.2f}"
+    cause = (
+        "a jet is worn, or the pump gives less than its plate"
+        if share > 1
+        else "a jet is plugged, or the hose is kinked or longer than told"
+    )
+    raise OutOfRange(f"{what} cannot be believed ({share:.0%} of the flow area told); {cause}")

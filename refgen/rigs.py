@@ -1,0 +1,118 @@
+"""A machine's records as a rig in SI units, its jets as its own gauge showed them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from refgen.catalog import Catalog
+from refgen.errors import OutOfRange
+from refgen.hydraulics import (
+    CALIBRATED,
+    Jet,
+    Pump,
+    Rig,
+    Segment,
+    Variations,
+    area_of_bore,
+    area_of_number,
+)
+from refgen.hydraulics.gauge_reading import share_by_gauge
+from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
+from refgen.units import Quantity
+
+STANDARD_WATER = 288.15
+"""Temperature of the water where none is given: 15 °C, as when trade numbers are defined."""
+
+
+@dataclass(frozen=True, slots=True)
+class Calibration:
+    """What a machine's reading tells of its jets.
+
+    Attributes:
+        share: Flow area of its jets over the one their sizes say [-]; 1 where nothing tells it.
+        nozzle: Id of the nozzle it was read with; '' without a reading, or where it is refused.
+        refused: Why the reading is not used.
+    """
+
+    share: float = 1.0
+    nozzle: str = ""
+    refused: str = ""
+
+    def widths(self, nozzle: str) -> Variations | None:
+        """Return how far a rig with this nozzle can be off; None for the usual widths."""
+        return CALIBRATED if nozzle and nozzle == self.nozzle else None
+
+    def of(self, jets: tuple[Jet, ...]) -> tuple[Jet, ...]:
+        """Return jets as they pass water on this machine."""
+        return tuple(replace(jet, flow_area=jet.flow_area * self.share) for jet in jets)
+
+
+def calibration_of(catalog: Catalog, machine: Machine) -> Calibration:
+    """Return what a machine's own gauge reading tells, or that it has none or is not believed."""
+    reading = machine.calibration
+    if reading is None:
+        return Calibration()
+    nozzle = catalog.entries["nozzles", reading.nozzle.id].record
+    assert isinstance(nozzle, Nozzle)
+    pattern = catalog.entries["patterns", nozzle.pattern.id].record
+    assert isinstance(pattern, Pattern)
+    carried = next(one for one in machine.hoses if reading.hose in (None, one.id))
+    hose = catalog.entries["hoses", carried.hose.id].record
+    assert isinstance(hose, Hose)
+    jets = jets_of(nozzle, pattern)
+    water = reading.water.si if reading.water else STANDARD_WATER
+    rig = Rig(water, pump_of(machine), (segment_of(carried, hose),), jets, 1.0)
+    flow = reading.flow.si if reading.flow else None
+    coefficient = None if all(jet.by_number for jet in jets) else coefficient_of(nozzle, pattern)
+    try:
+        share = share_by_gauge(rig, reading.gauge.si, flow, coefficient)
+    except OutOfRange as error:
+        return Calibration(refused=str(error))
+    return Calibration(share, reading.nozzle.id)
+
+
+def coefficient_of(nozzle: Nozzle, pattern: Pattern) -> float:
+    """Return the discharge coefficient that is believed of a nozzle's drilled jets [-]."""
+    return nozzle.discharge_coefficient or pattern.discharge_coefficient
+
+
+def pump_of(machine: Machine) -> Pump:
+    """Return a machine's pump."""
+    unloader = machine.unloader.si if machine.unloader else None
+    return Pump(machine.flow.si, machine.pressure.si, unloader)
+
+
+def segment_of(carried: CarriedHose, hose: Hose) -> Segment:
+    """Return a machine's hose as it usually lies, part of it on the reel."""
+    return Segment(
+        bore=hose.bore.si,
+        length=carried.length.si,
+        roughness=hose.roughness.si,
+        on_reel=carried.on_reel.si if carried.on_reel else 0.0,
+        reel_diameter=carried.reel_diameter.si if carried.reel_diameter else None,
+    )
+
+
+def jets_of(nozzle: Nozzle, pattern: Pattern) -> tuple[Jet, ...]:
+    """Return the jets of a nozzle in stock."""
+    coefficient = coefficient_of(nozzle, pattern)
+    sizes = {jets.id: jets for jets in nozzle.jets}
+    return tuple(
+        Jet(
+            count=group.count,
+            flow_area=(
+                area_of_number(number)
+                if (number := sizes[group.id].number) is not None
+                else _area_of(sizes[group.id].bore, coefficient)
+            ),
+            angle=group.angle.si,
+            faces=group.faces,
+            by_number=sizes[group.id].number is not None,
+        )
+        for group in pattern.jets
+    )
+
+
+def _area_of(bore: Quantity | None, discharge_coefficient: float) -> float:
+    assert bore is not None  # the model takes either a bore or a number
+    return area_of_bore(bore.si, discharge_coefficient)
