@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import posixpath
-
 from refgen.model.base import ENTRY_KINDS as ENTRY_KINDS
 from refgen.model.base import Ref
 
@@ -53,6 +51,4 @@ def beside_address(kind: str, name: str, what: str) -> str:
 
 def root_of(address: str) -> str:
     """Return the way from a page to the site's root: '' or '../'."""
-    return "../" * posixpath.dirname(address.split("#")[0]).count("/") + (
-        "../" if "/" in address.split("#")[0] else ""
-    )
+    return "../" * address.split("#")[0].count("/")

@@ -165,11 +165,10 @@ class _Loader:
         return figures
 
     def _check_groups(self, words: Words) -> None:
-        known = [name[6:].replace("_", "-") for name in words.words if name.startswith("group_")]
         for entry in self.entries.values():
             group = entry.record.group
-            if group and group not in known:
-                hint = did_you_mean(group, known)
+            if group and group not in words.groups:
+                hint = did_you_mean(group, words.groups)
                 message = f"no group '{group}' in words.yml"
                 self.problems.append(entry.problem(("group",), message, hint))
 

@@ -25,7 +25,7 @@ def contrast(one: str, other: str) -> float:
     >>> round(contrast("#ffffff", "#000000"), 2), round(contrast("#777777", "#ffffff"), 2)
     (21.0, 4.48)
     """
-    light, dark = sorted((_luminance(_rgb(one)), _luminance(_rgb(other))), reverse=True)
+    light, dark = sorted((_luminance(rgb(one)), _luminance(rgb(other))), reverse=True)
     return (light + 0.05) / (dark + 0.05)
 
 
@@ -46,7 +46,7 @@ def nearest_ground(ground: str, ink: str, least: float = LEAST_CONTRAST) -> str 
         return ground
     every = range(0, 256, 17)
     coarse = _passing(product(every, every, every), ink, least)
-    best = min(coarse, key=_from(place := _oklab(_rgb(ground))), default=None)
+    best = min(coarse, key=_from(place := _oklab(rgb(ground))), default=None)
     while best is not None:  # down the slope from there, until no colour around is nearer
         red, green, blue = (range(max(0, c - 4), min(255, c + 4) + 1) for c in best)
         nearer = min(_passing(product(red, green, blue), ink, least), key=_from(place))
@@ -65,7 +65,8 @@ def _from(place: tuple[float, float, float]) -> Callable[[RGB], tuple[float, RGB
     return lambda colour: (dist(place, _oklab(colour)), colour)
 
 
-def _rgb(colour: str) -> RGB:
+def rgb(colour: str) -> RGB:
+    """Return red, green and blue of a colour written `#rrggbb`, 0 to 255 each."""
     return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
 
 

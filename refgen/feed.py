@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from datetime import UTC, datetime, time
 from xml.sax.saxutils import escape, quoteattr
 
+from refgen.addresses import CHANGES
 from refgen.catalog import Catalog
 from refgen.news import Change
 
@@ -35,18 +36,18 @@ def feed(catalog: Catalog, changes: Iterable[Change]) -> str:
         f"<updated>{updated}</updated>\n"
         f"<author><name>{escape(catalog.brand.name)}</name></author>\n"
         f'<link rel="self" href={quoteattr(root + ADDRESS)}/>\n'
-        f"<link href={quoteattr(root + 'changes.html')}/>\n"
+        f"<link href={quoteattr(root + CHANGES)}/>\n"
         f"{entries}</feed>\n"
     )
 
 
 def _entry(change: Change, root: str, updated: str, of: str) -> str:
-    address = root + (change.address or "changes.html")
+    address = root + (change.address or CHANGES)
     told = " ".join(change.said)
     mark = hashlib.sha256(f"{change.part}|{change.title}|{told}".encode()).hexdigest()[:16]
     title = change.title if change.part == "new" else of.format(title=change.title)
     return (
-        f"<entry><id>{escape(f'{root}changes.html#{mark}')}</id>"
+        f"<entry><id>{escape(f'{root}{CHANGES}#{mark}')}</id>"
         f"<title>{escape(title)}</title><updated>{updated}</updated>"
         f"<link href={quoteattr(address)}/><summary>{escape(told)}</summary></entry>\n"
     )

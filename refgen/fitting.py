@@ -8,7 +8,6 @@ from refgen.entries import Entry
 from refgen.errors import Problem, did_you_mean
 from refgen.layers import Key
 from refgen.model.equipment import Hose, Machine, Nozzle, Part, Pattern
-from refgen.model.fit import Fitted
 from refgen.model.trouble import Cause, Path, Symptom
 from refgen.model.work import Procedure, Step, Variant
 
@@ -17,11 +16,6 @@ def variants_for(step: Step, fitted: Iterable[str]) -> list[Variant]:
     """Return the variants of a step that hold for a machine with these parts."""
     parts = frozenset(fitted)
     return [variant for variant in step.variants if variant.applies_to(parts)]
-
-
-def shown_for(item: Fitted, machine: Machine) -> bool:
-    """Whether a step, cause or check is shown for a machine."""
-    return item.applies_to(machine.parts)
 
 
 def problems(entries: Mapping[Key, Entry]) -> Iterator[Problem]:

@@ -85,15 +85,17 @@ def care_texts(view: View, machine: Machine) -> Iterator[tuple[Link, Key, Part]]
 
 def controls(view: View, machine: Machine) -> list[tuple[Key, Part]]:
     """Return the fitted parts along the way of the water, by the groups of the index."""
-    order = {group: place for place, group in enumerate(_groups(view))}
+    order = {group: place for place, group in enumerate(view.catalog.words.groups)}
     found = [(("parts", ref.id), view.record(ref)) for ref in machine.fitted]
     return sorted(found, key=lambda f: order.get(f[1].group or "", len(order)))
 
 
 def chapters(view: View, machine: Machine) -> Iterator[tuple[str, list[tuple[Key, Procedure]]]]:
     """Yield the handbook's procedures by the groups of the index, what to do at once first."""
-    found: dict[str, list[tuple[Key, Procedure]]] = {group: [] for group in _groups(view)}
-    for key, procedure in view.procedures_for(machine):
+    found: dict[str, list[tuple[Key, Procedure]]] = {
+        group: [] for group in view.catalog.words.groups
+    }
+    for key, procedure in view.handbook_procedures():
         if view.steps_for(procedure, machine):
             found.setdefault(procedure.group or "", []).append((key, procedure))
     for group in sorted(found, key=lambda g: g != _FIRST):
@@ -116,7 +118,7 @@ def ticks(view: View, machine: Machine, name: str) -> list[tuple[str, list[Tick]
 
 def faults(view: View, machine: Machine) -> Iterator[tuple[str, list[Fault]]]:
     """Yield, by the groups of the index, each symptom with a cause that this machine can have."""
-    found: dict[str, list[Fault]] = {group: [] for group in _groups(view)}
+    found: dict[str, list[Fault]] = {group: [] for group in view.catalog.words.groups}
     for name, symptom in view.catalog.of_kind("symptoms").items():
         if not isinstance(symptom, Symptom):
             continue
@@ -145,11 +147,6 @@ def own_tables(
                 yield view.link(("tables", name)), replace(grid, rows=rows)
 
 
-def _groups(view: View) -> list[str]:
-    words = view.catalog.words.words
-    return [name[6:].replace("_", "-") for name in words if name.startswith("group_")]
-
-
 def _figures(view: View, machine: Machine) -> Iterator[tuple[str, str, Quantity]]:
     """Yield part, figure and value of every figure of the fitted parts."""
     for kind, name, figure_id in view.catalog.figures:
@@ -164,10 +161,7 @@ def _is_time(what: Quantity, care: bool) -> bool:
 
 def _fact(view: View, part: str, figure_id: str) -> Fact:
     figure = view.catalog.figures["parts", part, figure_id]
-    view.setter.value(("parts", part, figure_id))
-    shown = Markup("<span class='fig'>{}{}</span>").format(
-        view.shown(figure), view.setter.mark(figure)
-    )
+    shown = view.figure(figure_id, ("parts", part))
     label = str(figure.label or view.figure_name("parts", figure_id))
     record = view.catalog.entries["parts", part].record
     return Fact(label, shown, str(record.title), view.href(record_address("parts", part)))

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot, sqrt
 
+from refgen.colours import rgb
 from refgen.model.company import Brand
 
 SIZE = 64.0
@@ -115,7 +116,7 @@ def icon_png(brand: Brand, dots: int) -> bytes:
 
     It fills its square to the corners: a phone cuts them to its own shape.
     """
-    ground, ink = _rgb(brand.colours.primary), _rgb(brand.colours.on_primary)
+    ground, ink = rgb(brand.colours.primary), rgb(brand.colours.on_primary)
     # A dot's value says how much of it the drawing covers, and is its place in the palette.
     palette = bytes(
         round(low + (high - low) * share / 255)
@@ -132,10 +133,6 @@ def icon_png(brand: Brand, dots: int) -> bytes:
 def _chunk(name: bytes, data: bytes) -> bytes:
     check = zlib.crc32(name + data)
     return struct.pack(">I", len(data)) + name + data + struct.pack(">I", check)
-
-
-def _rgb(colour: str) -> tuple[int, int, int]:
-    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
 
 
 def _rows(shapes: Sequence[Stroke | Polygon], dots: int) -> Iterator[bytes]:

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from refgen.errors import Place, Problem, did_you_mean
-from refgen.nodes import Node
+from refgen.nodes import Node, plain
 from refgen.sources import Layer, Sources
 
 Key = tuple[str, str]
@@ -102,15 +102,6 @@ def _bare(node: Node) -> Node:
         fields = {k: v for k, v in node.value.items() if k not in _MERGE_WORDS}
         return Node(fields, node.place)
     return node
-
-
-def plain(node: Node) -> object:
-    """Return a value without places, to compare two of them."""
-    if isinstance(node.value, dict):
-        return {key: plain(value) for key, value in node.value.items()}
-    if isinstance(node.value, list):
-        return [plain(value) for value in node.value]
-    return node.value
 
 
 def _items(node: Node) -> dict[str, Node] | None:

@@ -14,10 +14,10 @@ from refgen.model.base import Ref
 from refgen.model.company import Brand
 from refgen.model.figure import Figure
 from refgen.nodes import Node
-from refgen.references import CITATION, Contents, contents_of
+from refgen.references import CITATION, Contents, FigureKey, contents_of
 from refgen.units import NotAQuantity, parse_quantity
 
-Figures = Mapping[tuple[str, str, str], Figure]
+Figures = Mapping[FigureKey, Figure]
 Wrong = tuple[str, str]
 # What someone will have meant as a citation and is none. Other braces, such as those of program
 # text, are shown as typed.

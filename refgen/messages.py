@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Any, TypeVar, get_args
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from refgen.errors import Place, Problem, did_you_mean
-from refgen.nodes import Node
+from refgen.model.base import models_within
+from refgen.nodes import Node, plain
 
 M = TypeVar("M", bound=BaseModel)
 Located = tuple[str | int, ...]
@@ -17,18 +18,9 @@ Located = tuple[str | int, ...]
 def read_model(model: type[M], node: Node) -> tuple[M | None, list[Problem]]:
     """Return the node as a model, or every problem with it."""
     try:
-        return model.model_validate(bare_value(node)), []
+        return model.model_validate(plain(node)), []
     except ValidationError as error:
         return None, list(_problems(model, node, error))
-
-
-def bare_value(node: Node) -> Any:
-    """Return a node's value without its places."""
-    if isinstance(node.value, dict):
-        return {name: bare_value(inner) for name, inner in node.value.items()}
-    if isinstance(node.value, list):
-        return [bare_value(inner) for inner in node.value]
-    return node.value
 
 
 def locate(node: Node, path: Located) -> tuple[Place, str]:
@@ -55,18 +47,11 @@ def locate(node: Node, path: Located) -> tuple[Place, str]:
 
 def field_names(model: type[BaseModel]) -> set[str]:
     """Return the name of every field of a model and of the models within it."""
-    names: set[str] = set()
-    seen: set[type] = set()
-    waiting: list[Any] = [model]
-    while waiting:
-        kind = waiting.pop()
-        waiting += get_args(kind)
-        if isinstance(kind, type) and issubclass(kind, BaseModel) and kind not in seen:
-            seen.add(kind)
-            for name, field in kind.model_fields.items():
-                names.add(field.alias or name)
-                waiting.append(field.annotation)
-    return names
+    return {
+        field.alias or name
+        for inner in models_within([model])
+        for name, field in inner.model_fields.items()
+    }
 
 
 _WRONG_TEXT = {"string_too_short", "string_too_long"}
@@ -120,7 +105,7 @@ def _told(model: type[BaseModel], root: Node, entry: Any) -> Problem:
         if entry["input"] is None and not hint.startswith("Did you mean"):
             hint = "Inside { } a comma starts a new field: put the text in quotes."
         return Problem(place, name, "no such field", hint)
-    if entry["input"] is None and kind != "missing":
+    if entry["input"] is None:
         hint = "Write a value, or remove the line. A value that begins with # needs quotes."
         return Problem(place, name, "is empty", hint)
     told = _TOLD.get(kind)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -10,8 +10,9 @@ from refgen.addresses import record_address
 from refgen.catalog import Entry
 from refgen.layers import Key
 from refgen.model.base import Ref
-from refgen.model.figure import Ceiling
-from refgen.revisions import FigureKey, KeptFigure, Revision, figure_value, parts_of, says
+from refgen.model.figure import Ceiling, Figure
+from refgen.references import FigureKey
+from refgen.revisions import KeptFigure, Revision, figure_value, parts_of, says
 from refgen.texts import Shown
 from refgen.views import Link, View
 
@@ -115,7 +116,7 @@ def _shown_before(view: View, kept: KeptFigure) -> str:
     return str(Shown(one, other))
 
 
-def _direction(view: View, figure: object, kept: KeptFigure) -> Iterator[str]:
+def _direction(view: View, figure: Figure, kept: KeptFigure) -> Iterator[str]:
     """Say of a ceiling whether it came down or went up, where both can be compared."""
     if not isinstance(figure, Ceiling):
         return
@@ -164,8 +165,7 @@ def _reworded(view: View, before: Revision) -> Iterator[Change]:
             yield _page("texts", view, key, *said)
 
 
-def _parts(view: View, entry: Entry, before: object) -> Iterator[str]:
-    assert isinstance(before, dict)
+def _parts(view: View, entry: Entry, before: Mapping[str, str]) -> Iterator[str]:
     kept = {entry.moved.get(old, old): (old, mark) for old, mark in before.items()}
     now = parts_of(entry)
     for name, mark in now.items():

@@ -42,6 +42,15 @@ class Node:
     """Where the name before it stands."""
 
 
+def plain(node: Node) -> Any:
+    """Return a node's value without places: maps, lists, texts, truths and None."""
+    if isinstance(node.value, dict):
+        return {name: plain(inner) for name, inner in node.value.items()}
+    if isinstance(node.value, list):
+        return [plain(inner) for inner in node.value]
+    return node.value
+
+
 def read_text(text: str, name: str, layer: str = "") -> tuple[Node | None, list[Problem]]:
     """Return one YAML text as a located map of fields, and what is wrong with it."""
     problems: list[Problem] = []

@@ -13,8 +13,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from refgen.errors import Place, Problem
-from refgen.layers import Key, Override, plain
-from refgen.nodes import Node
+from refgen.layers import Key, Override
+from refgen.nodes import Node, plain
 
 FILE = "overrides.yml"
 _WHOLE = "whole-record"

@@ -203,11 +203,9 @@ class _Renderer:
     def _index_page(self, kind: str) -> Page:
         view = View(self.catalog, index_address(kind))
         records = self.catalog.of_kind(kind)
-        groups: dict[str, list[tuple[str, Any]]] = {}
-        for name in self.catalog.words.words:
-            if name.startswith("group_"):
-                groups[name[6:].replace("_", "-")] = []
-        groups[""] = []
+        groups: dict[str, list[tuple[str, Any]]] = {
+            group: [] for group in (*self.catalog.words.groups, "")
+        }
         for name, record in records.items():
             groups[record.group or ""].append((name, record))
         groups = {name: found for name, found in groups.items() if found}

@@ -10,10 +10,12 @@ from typing import Any, get_args
 from pydantic import BaseModel
 
 from refgen.model import KINDS
-from refgen.model.base import Item, LocalItem, Model, Ref, RefTo, Text
+from refgen.model.base import Item, LocalItem, Model, Ref, RefTo, Text, models_within
 from refgen.model.figure import Figure
 
 Path = tuple[str | int, ...]
+FigureKey = tuple[str, str, str]
+"""Kind and id of the record, and the figure's own id."""
 
 # `{worn}`, `{materials/pvc-solid#worn}` and `{= 10 ft}`; doubled braces are plain text.
 CITATION = re.compile(
@@ -87,25 +89,13 @@ def anchors_of(contents: Contents) -> list[tuple[Path, str, tuple[str, ...]]]:
 def bare_fields(kind: str) -> set[str]:
     """Return the names of all fields that hold ids of one kind without naming the kind."""
     found: set[str] = set()
-    for model in _models(list(KINDS.values())):
+    for model in models_within(KINDS.values()):
         for name, info in model.model_fields.items():
             if any(m.kind == kind for m in _ref_metadata([info.annotation, *info.metadata])):
                 found.add(info.alias or name)
     if kind == "parts":
         found |= {"needs", "unless"}
     return found
-
-
-def _models(roots: list[Any]) -> set[type[BaseModel]]:
-    seen: set[type[BaseModel]] = set()
-    waiting = list(roots)
-    while waiting:
-        kind = waiting.pop()
-        waiting += get_args(kind)
-        if isinstance(kind, type) and issubclass(kind, BaseModel) and kind not in seen:
-            seen.add(kind)
-            waiting += [info.annotation for info in kind.model_fields.values()]
-    return seen
 
 
 def _ref_metadata(annotations: list[Any]) -> Iterator[RefTo]:

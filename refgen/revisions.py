@@ -16,19 +16,17 @@ from typing import Any
 
 from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
-from refgen.layers import Key, plain
+from refgen.layers import Key
 from refgen.messages import Located
 from refgen.model.figure import Ceiling, Figure
-from refgen.nodes import Node
-from refgen.references import figure_id
+from refgen.nodes import Node, plain
+from refgen.references import FigureKey, figure_id
 from refgen.texts import show_figure
 
 CATALOG, FIGURES = "catalog.json", "figures.json"
 # How a page is found, what it links to and when it was read: no news for a crew.
 _ASIDE = frozenset(("was", "moved", "see", "also_called", "reviewed", "id", "group", "figures"))
 _LETTERS = 6
-
-FigureKey = tuple[str, str, str]
 
 
 @dataclass(frozen=True)

@@ -28,7 +28,7 @@ WEAR_LIMIT = 0.05
 OVERSHOOT = 0.10
 """What an unloader adds as the flow stops [-], where none is given."""
 GAUGE_CLASS = 0.025
-"""Error of a gauge over the end of its dial [-], where none is given."""
+"""Error of a gauge over the end of its dial [-], where none is given: class 2.5 by EN 837-1."""
 DIALS = (600, 1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 7500, 10_000, 15_000, 20_000)
 """Ends of the dials that gauges are made with [psi]."""
 

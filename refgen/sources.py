@@ -131,7 +131,4 @@ class _Reader:
 
     def _tell(self, path: Path, message: str, hint: str) -> None:
         place = Place(show_path(path, self.shown_from), 1, self.folder.name)
-        self._add(place, message, hint)
-
-    def _add(self, place: Place, message: str, hint: str) -> None:
         self.problems.append(Problem(place, "", message, hint))

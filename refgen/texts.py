@@ -16,10 +16,9 @@ from markdown_it.rules_inline import StateInline
 from markupsafe import Markup, escape
 
 from refgen.model.figure import Ceiling, Figure
-from refgen.references import CITATION
+from refgen.references import CITATION, FigureKey
 from refgen.units import Quantity, System, both_ways, parse_quantity
 
-FigureKey = tuple[str, str, str]
 _SPECIAL = frozenset("*_{\n")
 
 

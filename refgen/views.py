@@ -81,13 +81,16 @@ class View:
         """Show a describing quantity in both systems."""
         return show_quantity(quantity, self.brand.units_first)
 
-    def figure(self, name: str) -> Markup:
-        """Show one of the record's own figures with its mark."""
-        key = (*self.key, name)
+    def figure(self, name: str, home: Key | None = None) -> Markup:
+        """Show a figure with its mark: one of the record's own, or of the record `home`."""
+        key = (*(home or self.key), name)
         self.setter.value(key)
         whole = self.catalog.figures[key]
-        mark = self.setter.mark(whole)
-        return Markup("<span class='fig'>{}{}</span>").format(self.shown(whole), mark)
+        return self._marked(self.shown(whole), whole)
+
+    def _marked(self, shown: Shown | str | None, figure: Figure) -> Markup:
+        mark = self.setter.mark(figure)
+        return Markup('<span class="fig">{}{}</span>').format(shown, mark)
 
     # ---- links
 
@@ -184,10 +187,6 @@ class View:
         symptoms = self.catalog.of_kind("symptoms")
         return whole_cause(cause, {k: v for k, v in symptoms.items() if isinstance(v, Symptom)})
 
-    def machine(self, name: str) -> Machine:
-        """Return a machine by id."""
-        return self.catalog.machines()[name]
-
     def record(self, ref: Ref | Key) -> Any:
         """Return the record a reference leads to."""
         kind, name = ref if isinstance(ref, tuple) else (ref.kind, ref.id)
@@ -259,8 +258,8 @@ class View:
         """Return what is shown for a machine."""
         return [item for item in items if item.applies_to(machine.parts)]
 
-    def procedures_for(self, machine: Machine) -> list[tuple[Key, Procedure]]:
-        """Return the procedures of a machine's handbook: those that need a part it has."""
+    def handbook_procedures(self) -> list[tuple[Key, Procedure]]:
+        """Return the procedures that are printed in handbooks; each machine has its own steps."""
         found = []
         for name, record in self.catalog.of_kind("procedures").items():
             if isinstance(record, Procedure) and record.handbook:
@@ -292,8 +291,7 @@ class View:
         if isinstance(cell, str):
             return self.text(cell)
         whole = grounded(cell, table)
-        shown = show_figure(whole, self.brand.units_first)
-        return Markup("<span class='fig'>{}{}</span>").format(shown, self.setter.mark(whole))
+        return self._marked(show_figure(whole, self.brand.units_first), whole)
 
     def present(self, kind: str, names: Iterable[str]) -> list[Key]:
         """Return the records of these names that the data have."""

@@ -8,7 +8,7 @@ import pytest
 
 from refgen.catalog import Catalog
 from refgen.errors import DataError
-from refgen.fitting import shown_for, variants_for, whole_cause
+from refgen.fitting import variants_for, whole_cause
 from refgen.model.fit import Fitted, Parts
 from refgen.model.trouble import Symptom
 from refgen.model.work import Procedure
@@ -62,7 +62,7 @@ def test_a_machine_is_shown_the_variant_that_holds_for_it(small: Catalog) -> Non
     assert [v.id for v in variants_for(turn_on, ["petrol-engine"])] == ["petrol"]
     assert [v.id for v in variants_for(turn_on, ["electric-motor"])] == ["mains"]
     barrow = small.machines()["barrow"]
-    assert shown_for(pulse, barrow)
+    assert pulse.applies_to(barrow.parts)
     assert barrow.parts == {"petrol-engine", "pulse-valve", "unloader"}
 
 

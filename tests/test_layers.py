@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from refgen.layers import Laid, Override, is_figure, lay
-from refgen.nodes import Node, read_text
+from refgen.nodes import Node, plain, read_text
 from refgen.sources import Layer, Sources
 from tests.stages import laid_of
 
@@ -28,14 +28,6 @@ def over(*texts: str) -> Laid:
         Layer(name, {key: node_of(text, name)}) for name, text in zip(names, texts, strict=False)
     )
     return lay(Sources(layers, ()))
-
-
-def plain(node: Node) -> Any:
-    if isinstance(node.value, dict):
-        return {name: plain(inner) for name, inner in node.value.items()}
-    if isinstance(node.value, list):
-        return [plain(inner) for inner in node.value]
-    return node.value
 
 
 def merged(*texts: str) -> Any:

@@ -17,7 +17,7 @@ import pytest
 from refgen.bundled import bundled
 from refgen.catalog import Catalog
 from refgen.compose import read_catalog
-from refgen.fitting import shown_for, variants_for, whole_cause
+from refgen.fitting import variants_for, whole_cause
 from refgen.model.equipment import Machine, Part
 from refgen.model.fit import Fitted
 from refgen.model.trouble import Cause, Symptom
@@ -170,7 +170,7 @@ def causes_for(name: str, machine: Machine) -> list[Cause]:
     """Return the causes of a symptom that a machine can have, each with what it takes over."""
     symptoms = {k: v for k, v in catalog().of_kind("symptoms").items() if isinstance(v, Symptom)}
     whole = [whole_cause(cause, symptoms) for cause in symptoms[name].causes]
-    return [cause for cause in whole if shown_for(cause, machine)]
+    return [cause for cause in whole if cause.applies_to(machine.parts)]
 
 
 def spoken_of(page: Node, names: list[str]) -> list[tuple[list[str], str]]:
@@ -188,7 +188,7 @@ def test_each_step_is_shown_on_the_machines_it_is_for_and_on_no_other(
 ) -> None:
     parts = machine_of(machine)
     lacking = {ref.id for ref in parts.not_fitted}
-    steps = [step for step in procedure_of(name).steps if shown_for(step, parts)]
+    steps = [step for step in procedure_of(name).steps if step.applies_to(parts.parts)]
     assert list(steps_on(page_for(f"procedures/{name}.html", machine))) == [s.id for s in steps]
     assert steps, "nothing is left of it"
     for step in steps:
@@ -202,7 +202,7 @@ def test_a_step_that_differs_has_one_way_on_each_machine(machine: str, name: str
     parts = machine_of(machine)
     shown = steps_on(page_for(f"procedures/{name}.html", machine))
     for step in procedure_of(name).steps:
-        if shown_for(step, parts):
+        if step.applies_to(parts.parts):
             assert [kind for kind, _ in shown[step.id]].count("do") == 1, step.id
             assert len(variants_for(step, parts.parts)) == (1 if step.variants else 0), step.id
 
@@ -213,7 +213,7 @@ def test_no_caution_is_lost_and_each_stands_before_its_step(machine: str, name: 
     page = page_for(f"procedures/{name}.html", machine)
     shown = steps_on(page)
     for step in procedure_of(name).steps:
-        if shown_for(step, parts):
+        if step.applies_to(parts.parts):
             lines, wanted = shown[step.id], told_by(step, parts, plain)
             assert sorted(lines) == sorted(wanted), step.id
             kinds = [kind for kind, _ in lines]
@@ -263,7 +263,7 @@ def test_no_stop_line_and_no_caution_of_a_symptom_is_lost(machine: str, name: st
     page = page_for(f"symptoms/{name}.html", machine)
     (stop,) = [node for node in page.walk() if node.kind == "stop"]
     shown = [node.text() for node in stop.walk() if node.tag == "li"]
-    assert shown == [plain(line.text) for line in record.stop if shown_for(line, parts)]
+    assert shown == [plain(line.text) for line in record.stop if line.applies_to(parts.parts)]
     nodes = list(page.walk())
     first = next(at for at, node in enumerate(nodes) if node.kind == "first")
     head = [line for node in nodes[:first] if node.kind == "caution" for line in lines_of(node)]
@@ -300,9 +300,9 @@ def test_each_tick_is_shown_on_the_machines_it_is_for_and_on_no_other(
     lacking = {ref.id for ref in parts.not_fitted}
     ticks: list[Tick] = []
     for section in checklist_of(name).sections:
-        if shown_for(section, parts):
+        if section.applies_to(parts.parts):
             assert parts_asked(section, lacking) == set(), section.id
-            ticks += [tick for tick in section.ticks if shown_for(tick, parts)]
+            ticks += [tick for tick in section.ticks if tick.applies_to(parts.parts)]
     plain = setter("checklists", name)
     shown = ticks_on(page_for(f"checklists/{name}.html", machine))
     assert shown == {tick.id: plain(tick.text) for tick in ticks}

@@ -9,7 +9,7 @@ from typing import Any, get_args, get_origin
 import pytest
 from pydantic import BaseModel
 
-from refgen.messages import bare_value, field_names, locate, propose_id, read_model
+from refgen.messages import field_names, locate, propose_id, read_model
 from refgen.model import KINDS
 from refgen.model.company import Brand, Words
 from refgen.model.setup import Setup
@@ -98,10 +98,6 @@ def test_a_hint_names_fields_of_the_record_and_of_all_within() -> None:
     names = field_names(Symptom)
     assert {"title", "causes", "check", "hazard", "is", "basis"} <= names
     assert "is_" not in names
-
-
-def test_a_value_without_places_is_plain_again() -> None:
-    assert bare_value(node_of("a: [x, {b: c}]\nd: true\n")) == {"a": ["x", {"b": "c"}], "d": True}
 
 
 def places_in(model: type[BaseModel], outer: str = "%s", depth: int = 0) -> Iterator[str]:

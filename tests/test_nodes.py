@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from refgen import nodes
 from refgen.errors import Place
-from refgen.nodes import MAX_DEPTH, Node, read_text
+from refgen.nodes import MAX_DEPTH, Node, plain, read_text
 from refgen.syntax import fault_in
 
 CASES = sorted((Path(__file__).parent / "cases").glob("*.yml"))
@@ -24,14 +24,6 @@ def read(text: str) -> Node:
     assert problems == []
     assert node is not None
     return node
-
-
-def plain(node: Node) -> Any:
-    if isinstance(node.value, dict):
-        return {name: plain(inner) for name, inner in node.value.items()}
-    if isinstance(node.value, list):
-        return [plain(inner) for inner in node.value]
-    return node.value
 
 
 def test_every_value_knows_its_line() -> None:
@@ -56,6 +48,10 @@ def test_every_value_knows_its_line() -> None:
     assert (back.place.line, back.value["angle"].place.line) == (5, 6)
     assert (ahead.place.line, ahead.value["angle"].place.line) == (7, 8)
     assert fields["answer"].place.line == 9
+
+
+def test_without_their_places_values_are_plain() -> None:
+    assert plain(read("a: [x, {b: c}]\nd: true\n")) == {"a": ["x", {"b": "c"}], "d": True}
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import pi, sqrt
+from math import acos, pi, sin, sqrt
 from pathlib import Path
 
 import pytest
@@ -285,8 +285,6 @@ def running(load: Load, rows: list[str], columns: list[str], flows: list[str]) -
 def test_depth_and_speed_solve_mannings_formula(load: Load) -> None:
     row = running(load, ["6 in"], ["1 %"], ["18 gpm"]).records[0]
     # Back from the depth: area, wetted edge and radius of the segment, and Manning's flow.
-    from math import acos, sin
-
     bore, share = 6 * INCH, number(row["depth_ratio"])
     angle = 2 * acos(1 - 2 * share)
     area = bore**2 / 8 * (angle - sin(angle))

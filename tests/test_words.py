@@ -4,9 +4,18 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import get_args
 
 import pytest
 import yaml
+
+from refgen.model import KINDS
+from refgen.model.equipment import Facing
+from refgen.model.figure import Basis
+from refgen.model.pipes import CONDITIONS
+from refgen.model.safety import Signal
+from refgen.model.teaching import Source
+from refgen.news import Part
 
 ROOT = Path(__file__).resolve().parents[1]
 WORDS = yaml.safe_load((ROOT / "data" / "base" / "words.yml").read_text("utf-8"))["words"]
@@ -36,30 +45,50 @@ def test_no_template_holds_a_word_of_its_own(path: Path) -> None:
     assert {w for a in attributes for w in re.findall(r"[A-Za-z]{3,}", a)} <= allowed
 
 
+def quoted(path: str, pattern: str) -> set[str]:
+    """Return what a pattern finds in a file of the code or of the templates."""
+    return set(re.findall(pattern, (ROOT / path).read_text("utf-8"), re.M))
+
+
+def groups() -> set[str]:
+    """Return the groups that a record of the base stands in."""
+    files = (ROOT / "data" / "base").glob("*/*.yml")
+    return set(re.findall(r"^group: (.+)$", "\n".join(f.read_text("utf-8") for f in files), re.M))
+
+
+# Words whose names are put together: how each begins, and what it can go on with.
+MADE_OF_PARTS = {
+    "group_": groups(),
+    "kind_": {f"{kind}{more}" for kind in KINDS for more in ("", "_one", "_about")},
+    "basis_": {*get_args(Basis)},
+    "mark_": {*get_args(Basis)},
+    "signal_": {*get_args(Signal)},
+    "condition_": {*CONDITIONS},
+    "form_": {*get_args(Source.model_fields["form"].annotation)},
+    "read_": {*get_args(Source.model_fields["read"].annotation)},
+    "faces_": {*get_args(Facing)},
+    "changed_": {*get_args(Part)},
+    "title_": quoted("refgen/pages.py", r'\("([a-z-]+)", addresses\.') - {"home"} | {"compare"},
+    "about_": quoted("refgen/pages.py", r'\("([a-z-]+)", addresses\.') | {"compare"},
+    "matters_": quoted("refgen/comparison.py", r'^        \("([a-z]+)", "'),
+    "marks_": quoted("refgen/marks.py", r'yield "([a-z]+)"'),
+    "unsure_": {"caution", "practice"},
+    "addresses_": {"kind", "title", "whole", "short"},
+}
+
+
 def test_every_word_is_used_somewhere() -> None:
     used = "\n".join(path.read_text("utf-8") for path in [*TEMPLATES, *CODE])
-    made_of_parts = (
-        "group_",
-        "kind_",
-        "basis_",
-        "mark_",
-        "signal_",
-        "condition_",
-        "form_",
-        "read_",
-        "faces_",
-        "way_",
-        "title_",
-        "about_",
-        "unsure_",
-        "matters_",
-        "changed_",
-        "marks_",
-        "addresses_",
-    )
+    made = {
+        f"{head}{tail}".replace("-", "_").replace(" ", "_")
+        for head, tails in MADE_OF_PARTS.items()
+        for tail in tails
+    }
+    kinds_on_home = {f"way_{kind}{more}" for kind in KINDS for more in ("", "_more")}
     unused = [
         name
         for name in WORDS
-        if not name.startswith(made_of_parts) and not re.search(rf"\b{name}\b", used)
+        if name not in made | kinds_on_home and not re.search(rf"\b{name}\b", used)
     ]
     assert unused == []
+    assert made - WORDS.keys() == set(), "asked for by a name that is put together, and not there"

@@ -161,13 +161,12 @@ def outlet_part(ask: Ask) -> Part | None:
                 {"amps": amps.si},
             )
         )
-        bare = found.amount("flow_m3_per_s", "flow")
         said.append(
             say(
                 "{volts} and {amps} drive {flow} at most.",
                 volts=str(outlet.volts),
                 amps=str(amps),
-                flow=bare,
+                flow=flow,
             )
         )
     return Part(

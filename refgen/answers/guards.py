@@ -82,12 +82,12 @@ def _bore_or_outside(ask: Ask) -> Iterator[Sentence]:
     for hose in ask.setup.hoses or ():
         if hose.bore is None:
             continue
-        near = min(_BORES, key=lambda made: abs(made / hose.bore.si - 1))  # type: ignore[union-attr]
-        if abs(near / hose.bore.si - 1) > _NEAR:
+        bore = hose.bore.si
+        if all(abs(made / bore - 1) > _NEAR for made in _BORES):
             yield say(
                 "Jet hose is not made with a bore of {bore}. Is that its outside diameter? The "
                 "bore stands on the tag; a dash number counts sixteenths of an inch of bore.",
-                bore=Amount(hose.bore.si, "bore"),
+                bore=Amount(bore, "bore"),
             )
 
 

@@ -17,7 +17,7 @@ STRONGEST = 0.50
 
 # Share of propylene glycol by volume, freezing point [°C]: Lange's Handbook of Chemistry,
 # 15th ed. (1999), table 5.13. Pure glycol; a product with its own table goes by that.
-_FREEZING = (
+FREEZING = (
     (0.00, 0.0),
     (0.05, -1.1),
     (0.10, -2.2),
@@ -86,7 +86,7 @@ def freezing_point(strength: float) -> float:
         Lange's Handbook of Chemistry, 15th ed. (1999), table 5.13.
     """
     require("share of glycol by volume [-]", strength, 0.0, STRONGEST)
-    return 273.15 + _between(strength, _FREEZING)
+    return 273.15 + _between(strength, FREEZING)
 
 
 def strength_for(temperature: float) -> float:
@@ -98,9 +98,9 @@ def strength_for(temperature: float) -> float:
     Raises:
         OutOfRange: If the temperature lies outside the table.
     """
-    coldest = 273.15 + _FREEZING[-1][1]
+    coldest = 273.15 + FREEZING[-1][1]
     require("coldest temperature [K]", temperature, coldest, 273.15)
-    points = tuple((point, share) for share, point in reversed(_FREEZING))
+    points = tuple((point, share) for share, point in reversed(FREEZING))
     return _between(temperature - 273.15, points)
 
 

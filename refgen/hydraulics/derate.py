@@ -14,12 +14,12 @@ AltitudeRule = Literal["cautious", "mild", "air density"]
 Fuel = Literal["petrol", "diesel"]
 
 _FOOT = 0.3048
-_PER_1000_FT = 1000 * _FOOT
+PER_1000_FT = 1000 * _FOOT
 HIGHEST = 10_000 * _FOOT
 HOTTEST_AIR = 328.15
 
 # Where heat begins to count [K], and the rise that costs one percent [K].
-_HEAT: dict[Fuel, tuple[float, float]] = {
+HEAT: dict[Fuel, tuple[float, float]] = {
     "petrol": (298.15, 10 / 1.8),
     "diesel": ((85 + 459.67) / 1.8, 5 / 1.8),
 }
@@ -45,9 +45,9 @@ def altitude_share(altitude: float, rule: AltitudeRule = "cautious") -> float:
     """
     require("height above the sea [m]", altitude, 0.0, HIGHEST)
     if rule == "cautious":
-        return 1 - 0.035 * altitude / _PER_1000_FT
+        return 1 - 0.035 * altitude / PER_1000_FT
     if rule == "mild":
-        return 1 - 0.03 * max(altitude - 500 * _FOOT, 0.0) / _PER_1000_FT
+        return 1 - 0.03 * max(altitude - 500 * _FOOT, 0.0) / PER_1000_FT
     return float((1 - 0.0065 * altitude / 288.15) ** 4.25588)
 
 
@@ -65,5 +65,5 @@ def heat_share(air_temperature: float, fuel: Fuel = "petrol") -> float:
         The losses: agricultural engineering textbooks. 25 °C: reference of SAE J1349.
     """
     require("air temperature [K]", air_temperature, 233.15, HOTTEST_AIR)
-    begins, one_percent = _HEAT[fuel]
+    begins, one_percent = HEAT[fuel]
     return 1 - 0.01 * max(air_temperature - begins, 0.0) / one_percent

@@ -15,7 +15,8 @@ from refgen.hydraulics.hose import Segment
 from refgen.hydraulics.resistance import covered, gap, loss, resistance
 from refgen.hydraulics.water import Water
 
-_CLOSE = 1e-14
+CLOSE = 1e-14
+"""How near a pressure must come to the one sought, as a share of it [-]."""
 
 
 class FlowPath:
@@ -83,7 +84,7 @@ class FlowPath:
             step = log(target / demand) / slope
             flow *= exp(step)
             before, demand = demand, self.demand(flow)
-            if abs(demand - target) <= _CLOSE * target:
+            if abs(demand - target) <= CLOSE * target:
                 return flow
             if step:
                 slope = min(max(log(demand / before) / step, 1.0), 2.5)

@@ -7,7 +7,7 @@ from refgen.hydraulics.ranges import require, require_positive
 # Stiff length over the widest bore the nozzle may enter. 1 only just jams square-on in a clean
 # round pipe; 1.5 is the rule of the public-works trade press and leaves a margin.
 CAREFUL = 1.5
-_INCH = 0.0254
+INCH = 0.0254
 
 
 def turn_round_length(bore: float, factor: float = CAREFUL) -> float:
@@ -51,4 +51,4 @@ def air_gap(fill_bore: float, beside_wall: bool = False) -> float:
         382 for the walls.
     """
     require_positive("bore of the fill pipe [m]", fill_bore)
-    return max((3 if beside_wall else 2) * fill_bore, _INCH)
+    return max((3 if beside_wall else 2) * fill_bore, INCH)

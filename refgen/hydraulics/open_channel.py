@@ -16,7 +16,7 @@ from refgen.hydraulics.water import GRAVITY
 FULL_FROM = 0.93
 # The angle [rad] under which the water surface is seen from the axis at that depth.
 _ANGLE_FULL = 2 * acos(1 - 2 * FULL_FROM)
-_SHEAR_DENSITY = 1000.0
+SHEAR_DENSITY = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +72,7 @@ def part_full(flow: float, diameter: float, slope: float, manning_n: float) -> P
     return PartFull(
         depth_ratio=(1 - cos(high / 2)) / 2,
         velocity=flow / area,
-        shear=_SHEAR_DENSITY * GRAVITY * radius * slope,
+        shear=SHEAR_DENSITY * GRAVITY * radius * slope,
     )
 
 

@@ -20,7 +20,8 @@ Facing = Literal["rear", "front"]
 _US_GPM = 0.003785411784 / 60
 _NUMBER_PRESSURE = 4000 * 6894.757293168361
 _NUMBER_DENSITY = density(288.15)
-_AREA_OF_ONE = _US_GPM / sqrt(2 * _NUMBER_PRESSURE / _NUMBER_DENSITY)
+AREA_OF_ONE = _US_GPM / sqrt(2 * _NUMBER_PRESSURE / _NUMBER_DENSITY)
+"""Cd·A of a jet of trade number 1 [m²]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,7 @@ def area_of_number(number: float) -> float:
     so it holds its own discharge coefficient.
     """
     require_positive("trade number", number)
-    return number * _AREA_OF_ONE
+    return number * AREA_OF_ONE
 
 
 def number_of_area(flow_area: float) -> float:
@@ -79,7 +80,7 @@ def number_of_area(flow_area: float) -> float:
     4.5
     """
     require_positive("flow area [m²]", flow_area)
-    return flow_area / _AREA_OF_ONE
+    return flow_area / AREA_OF_ONE
 
 
 def total_area(jets: Iterable[Jet]) -> float:

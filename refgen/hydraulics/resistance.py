@@ -22,7 +22,7 @@ from refgen.hydraulics.hose import (
 from refgen.hydraulics.water import Water
 
 # A span ends this share inside its limit, so that rounding cannot step over it.
-_INSIDE = 1e-12
+INSIDE = 1e-12
 
 
 class Resistance(NamedTuple):
@@ -91,8 +91,8 @@ def covered(segment: Resistance) -> tuple[tuple[float, float], ...]:
     """Return the spans of flow [m³/s] in which this segment has a formula."""
     unit = 1 / segment.reynolds_per_flow
     if segment.coil_high:
-        return ((COIL_FROM * unit * (1 + _INSIDE), COIL_TO * unit * (1 - _INSIDE)),)
+        return ((COIL_FROM * unit * (1 + INSIDE), COIL_TO * unit * (1 - INSIDE)),)
     return (
-        (0.0, LAMINAR_TO * unit * (1 - _INSIDE)),
-        (TURBULENT_FROM * unit * (1 + _INSIDE), inf),
+        (0.0, LAMINAR_TO * unit * (1 - INSIDE)),
+        (TURBULENT_FROM * unit * (1 + INSIDE), inf),
     )

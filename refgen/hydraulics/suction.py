@@ -14,9 +14,9 @@ from refgen.hydraulics.ranges import require
 from refgen.hydraulics.water import COLDEST, GRAVITY, HOTTEST, Water, water_at
 
 # ln(p/pc) = Tc/T · Σ coefficient · (1 − T/Tc)^power: IAPWS SR1-86(1992).
-_CRITICAL_TEMPERATURE = 647.096
-_CRITICAL_PRESSURE = 22.064e6
-_SATURATION = (
+CRITICAL_TEMPERATURE = 647.096
+CRITICAL_PRESSURE = 22.064e6
+SATURATION = (
     (-7.85951783, 1.0),
     (1.84408259, 1.5),
     (-11.7866497, 3.0),
@@ -67,9 +67,9 @@ def vapour_pressure(temperature: float) -> float:
         IAPWS SR1-86(1992), Saturation Properties of Ordinary Water Substance, eq. 1.
     """
     require("water temperature [K]", temperature, COLDEST, HOTTEST)
-    tau = 1 - temperature / _CRITICAL_TEMPERATURE
-    series = sum(factor * float(tau**power) for factor, power in _SATURATION)
-    return _CRITICAL_PRESSURE * exp(_CRITICAL_TEMPERATURE / temperature * series)
+    tau = 1 - temperature / CRITICAL_TEMPERATURE
+    series = sum(factor * float(tau**power) for factor, power in SATURATION)
+    return CRITICAL_PRESSURE * exp(CRITICAL_TEMPERATURE / temperature * series)
 
 
 def air_pressure(altitude: float) -> float:

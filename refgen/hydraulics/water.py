@@ -19,15 +19,15 @@ GRAVITY = 9.80665
 
 # Specific volume: v = (R·10 K/p) · (constant + Σ coefficient·α^power + Σ coefficient·β^power),
 # α = 10 K/(593 K − T), β = 10 K/(T − 232 K), R = 461.51805 J/(kg K), p = 0.1 MPa.
-_CONSTANT = 1.93763157e-2
-_ALPHA = (
+CONSTANT = 1.93763157e-2
+ALPHA = (
     (6.74458446e3, 4),
     (-2.22521604e5, 5),
     (1.00231247e8, 7),
     (-1.63552118e9, 8),
     (8.32299658e9, 9),
 )
-_BETA = (
+BETA = (
     (5.78545292e-3, 1),
     (-1.53195665e-2, 2),
     (3.11337859e-2, 3),
@@ -36,7 +36,7 @@ _BETA = (
     (-1.19946761e-2, 6),
 )
 # Viscosity: Σ coefficient · (T/300 K)^power, in micropascal seconds.
-_VISCOSITY = ((280.68, -1.9), (511.45, -7.7), (61.131, -19.6), (0.45903, -40.0))
+VISCOSITY = ((280.68, -1.9), (511.45, -7.7), (61.131, -19.6), (0.45903, -40.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +67,9 @@ def density(temperature: float) -> float:
     alpha = 10.0 / (593.0 - temperature)
     beta = 10.0 / (temperature - 232.0)
     series = (
-        _CONSTANT
-        + sum(factor * alpha**power for factor, power in _ALPHA)
-        + sum(factor * beta**power for factor, power in _BETA)
+        CONSTANT
+        + sum(factor * alpha**power for factor, power in ALPHA)
+        + sum(factor * beta**power for factor, power in BETA)
     )
     return 0.1e6 / (461.51805 * 10.0 * series)
 
@@ -91,7 +91,7 @@ def viscosity(temperature: float) -> float:
         IAPWS SR6-08(2011), equation for the viscosity.
     """
     require("water temperature [K]", temperature, COLDEST, HOTTEST)
-    series = sum(factor * float((temperature / 300.0) ** power) for factor, power in _VISCOSITY)
+    series = sum(factor * float((temperature / 300.0) ** power) for factor, power in VISCOSITY)
     return 1e-6 * series
 
 

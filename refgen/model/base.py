@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import Annotated, Any
+from typing import Annotated, Any, get_args
 
 from pydantic import (
     BaseModel,
@@ -30,6 +31,19 @@ class Model(BaseModel):
     model_config = ConfigDict(
         extra="forbid", frozen=True, str_strip_whitespace=True, arbitrary_types_allowed=True
     )
+
+
+def models_within(roots: Iterable[Any]) -> set[type[BaseModel]]:
+    """Return some models and every model that stands in a field of theirs, however deep."""
+    found: set[type[BaseModel]] = set()
+    waiting = list(roots)
+    while waiting:
+        kind = waiting.pop()
+        waiting += get_args(kind)
+        if isinstance(kind, type) and issubclass(kind, BaseModel) and kind not in found:
+            found.add(kind)
+            waiting += [info.annotation for info in kind.model_fields.values()]
+    return found
 
 
 class Plain(str):
@@ -136,7 +150,6 @@ ENTRY_KINDS = ("terms", "sources")
 
 AnyRef = Annotated[Ref, RefTo()]
 MaterialRef = Annotated[Ref, RefTo("materials")]
-DepositRef = Annotated[Ref, RefTo("deposits")]
 PatternRef = Annotated[Ref, RefTo("patterns")]
 NozzleRef = Annotated[Ref, RefTo("nozzles")]
 HoseRef = Annotated[Ref, RefTo("hoses")]

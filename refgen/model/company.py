@@ -105,3 +105,9 @@ class Words(Model):
     synonyms: tuple[tuple[Plain, ...], ...] = Field(
         (), description="Words that search takes for one another."
     )
+
+    @property
+    def groups(self) -> list[str]:
+        """Ids of the groups that have a heading, in the order of their headings."""
+        heads = (name.removeprefix("group_") for name in self.words if name.startswith("group_"))
+        return [head.replace("_", "-") for head in heads]

@@ -19,6 +19,9 @@ class Ceilings(Model):
     sound: Ceiling | None = Field(None, description="Seen to be sound from end to end.")
 
 
+CONDITIONS = tuple(Ceilings.model_fields)
+
+
 class PatternAdvice(Model):
     """A nozzle pattern with what to do or fear with it."""
 

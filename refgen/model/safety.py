@@ -29,7 +29,7 @@ class Hazard(Record):
 
     signal: Signal = Field(description="Signal word: danger, warning, caution or notice.")
     urgent: bool = Field(False, description="Whether it belongs on the emergency page.")
-    harm: tuple[Text, ...] = Field(min_length=1, description="What happens to a body.")
+    harm: tuple[Text, ...] = Field(min_length=1, description="What it does to the body.")
     prevent: tuple[Measure, ...] = Field(min_length=1, description="What keeps it away.")
     stop: tuple[Text, ...] = Field((), description="What means: stop work.")
     first_response: tuple[Measure, ...] = Field((), description="What to do at once, in order.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from refgen.catalog import Catalog
 from refgen.hydraulics.geometry import air_gap
 from refgen.model.lookup import Table
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import at_least, in_words, kept
 from refgen.texts import show_quantity
 
@@ -18,7 +18,7 @@ def air_gaps(table: Table, catalog: Catalog) -> ComputedTable:
         gap, beside = air_gap(bore.si), air_gap(bore.si, beside_wall=True)
         cells = (Cell((at_least(gap, "bore", first),)), Cell((at_least(beside, "bore", first),)))
         rows.append((Head(show_quantity(bore, first)), cells))
-        record: dict[str, float | int | str | None] = {
+        record: Record = {
             "fill_bore_m": bore.si,
             "fill_bore": str(bore),
             "air_gap_m": kept(gap),

@@ -11,7 +11,7 @@ from refgen.model.equipment import Hose, Machine
 from refgen.model.lookup import Table
 from refgen.rigs import segment_of
 from refgen.tables.cold_flow import pushing, thickness
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept, percent
 from refgen.texts import show_quantity
 from refgen.units import US_GALLON
@@ -22,7 +22,6 @@ STRENGTHS = (0.5, 0.4, 0.3)
 """Strengths of the antifreeze that is put in."""
 WATER = (0, 1, 2, 3, 5, 10)
 """Parts of water left behind to ten parts of antifreeze."""
-Record = dict[str, float | int | str | None]
 
 
 def antifreeze(table: Table, catalog: Catalog) -> ComputedTable:

@@ -12,7 +12,7 @@ from refgen.hydraulics import Duty, Margins
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
 from refgen.tables.duties import Fed, machine_grids, row_ids
-from refgen.tables.grid import Cell, ComputedTable, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Head, Record, Working
 from refgen.tables.shape import both, digits_borne, in_words, kept
 from refgen.units import POUND_FORCE, PSI, US_GALLON, System
 
@@ -25,7 +25,6 @@ _NUMBERS = (
     ("nozzle", "pa", "pressure", PSI, "psi"),
     ("pull", "n", "force", POUND_FORCE, "lbf"),
 )
-Record = dict[str, float | int | str | None]
 
 
 def at_the_nozzle(table: Table, catalog: Catalog) -> ComputedTable:

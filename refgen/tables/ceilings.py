@@ -8,13 +8,10 @@ from refgen.addresses import record_address
 from refgen.catalog import Catalog
 from refgen.model.figure import Ceiling
 from refgen.model.lookup import Table
-from refgen.model.pipes import Material
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head
+from refgen.model.pipes import CONDITIONS, Material
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record
 from refgen.texts import show_range
 from refgen.units import System
-
-CONDITIONS = ("unknown", "worn", "sound")
-Record = dict[str, float | int | str | None]
 
 
 def ceilings(table: Table, catalog: Catalog) -> ComputedTable:
@@ -26,9 +23,7 @@ def ceilings(table: Table, catalog: Catalog) -> ComputedTable:
     words, first = catalog.w, catalog.brand.units_first
     columns = tuple(Head(words[f"condition_{name}"]) for name in CONDITIONS)
     groups: dict[str, list[tuple[Head, tuple[Cell, ...]]]] = {
-        name.removeprefix("group_").replace("_", "-"): []
-        for name in words
-        if name.startswith("group_")
+        group: [] for group in catalog.words.groups
     }
     records: list[Record] = []
     for name, material in catalog.of_kind("materials").items():

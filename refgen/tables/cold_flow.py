@@ -16,7 +16,7 @@ from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.water import water_at
 from refgen.model.lookup import Table
 from refgen.setups import SMOOTH_LINER
-from refgen.tables.grid import Cell, Grid, Head
+from refgen.tables.grid import Cell, Grid, Head, Record
 from refgen.tables.shape import both, both_or_under, in_words, kept
 from refgen.texts import show_quantity
 from refgen.units import PSI, parse_quantity, round_to
@@ -29,7 +29,6 @@ COMPARED = 283.15
 """Temperature of the water it is compared with [K]."""
 FLOW, LENGTH, COLD = map(parse_quantity, ("2 gpm", "100 ft", "-10 degC"))
 """Flow, length and temperature of the pushing, where the record names none."""
-Record = dict[str, float | int | str | None]
 
 
 def thickness(catalog: Catalog) -> tuple[Grid, list[Record]]:

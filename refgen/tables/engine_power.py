@@ -13,7 +13,7 @@ from refgen.hydraulics.power import PUMP_EFFICIENCY, engine_power
 from refgen.model.equipment import Machine
 from refgen.model.lookup import Table
 from refgen.rigs import pump_of
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept, percent
 from refgen.texts import show_quantity
 from refgen.units import Quantity
@@ -21,7 +21,6 @@ from refgen.units import Quantity
 RULES: tuple[AltitudeRule, ...] = ("cautious", "mild", "air density")
 FUELS: dict[str, Fuel] = {"petrol-engine": "petrol", "diesel-engine": "diesel"}
 """The part that is an engine, and what it burns."""
-Record = dict[str, float | int | str | None]
 
 
 @dataclass(frozen=True, slots=True)

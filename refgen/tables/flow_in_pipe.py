@@ -12,14 +12,13 @@ from refgen.hydraulics.transport import SEWER_SAND, largest_grain_moved
 from refgen.hydraulics.water import Water, water_at
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept, percent
 from refgen.texts import show_quantity
 from refgen.units import Quantity, System
 
 GRAVEL = 0.002
 """Grains from this size on [m] are gravel: ISO 14688-1."""
-Record = dict[str, float | int | str | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,20 +68,6 @@ def flow_in_pipe(table: Table, catalog: Catalog) -> ComputedTable:
         ("manning-formula",),
     )
     return ComputedTable(tuple(grids), tuple(records), assumptions, working=working)
-
-
-def runs_in(table: Table) -> Running | None:
-    """Return the first flow of a table that runs part full, for its picture."""
-    for flow in table.flows:
-        for bore in table.rows:
-            for slope in table.columns:
-                try:
-                    water = part_full(flow.si, bore.si, slope.si, table.assume.manning_n)
-                except OutOfRange:
-                    continue
-                if water is not None:
-                    return Running(flow, bore, slope, water)
-    return None
 
 
 def _cell(running: Running, water: Water, words: Mapping[str, str], first: System) -> Cell:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from refgen.catalog import Catalog
 from refgen.hydraulics.stored_water import head_pressure, push_on_cap
 from refgen.model.lookup import Table
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept
 from refgen.texts import show_quantity
 from refgen.units import POUND_FORCE, PSI
@@ -21,7 +21,7 @@ def full_stack(table: Table, catalog: Catalog) -> ComputedTable:
         for bore in table.columns:
             push = push_on_cap(height.si, bore.si)
             cells.append(Cell((both(push, "force", first, 2),)))
-            record: dict[str, float | int | str | None] = {
+            record: Record = {
                 "height_m": height.si,
                 "height": str(height),
                 "bore_m": bore.si,

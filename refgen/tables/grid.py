@@ -10,6 +10,9 @@ from dataclasses import dataclass, field
 from refgen.model.figure import Basis
 from refgen.texts import Shown
 
+Record = dict[str, float | int | str | None]
+"""One row of a table's data, for CSV and JSON: SI values and what they were written as."""
+
 
 @dataclass(frozen=True, slots=True)
 class Cell:
@@ -67,7 +70,7 @@ class ComputedTable:
     """A table ready to be shown, with its numbers as data."""
 
     grids: tuple[Grid, ...]
-    records: tuple[dict[str, float | int | str | None], ...] = ()
+    records: tuple[Record, ...] = ()
     """One record a cell or row, in SI and in trade units, for CSV and JSON."""
     assumptions: tuple[str, ...] = ()
     ids: tuple[str, ...] = field(default=())

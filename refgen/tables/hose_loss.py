@@ -18,7 +18,7 @@ from refgen.hydraulics.water import Water, water_at
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
 from refgen.setups import SMOOTH_LINER
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, both_or_under, in_words, kept
 from refgen.texts import show_quantity
 from refgen.units import PSI, parse_quantity
@@ -60,7 +60,7 @@ def hose_loss(table: Table, catalog: Catalog) -> ComputedTable:
                 loss, reason = None, reasons["most"]
             shown = () if loss is None else (both_or_under(loss, "pressure", first, PSI),)
             cells.append(Cell(shown, reason))
-            record: dict[str, float | int | str | None] = {
+            record: Record = {
                 "flow_m3_per_s": flow.si,
                 "flow": str(flow),
                 "bore_m": bore.si,

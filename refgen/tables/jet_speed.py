@@ -7,7 +7,7 @@ from refgen.hydraulics.orifice import jet_speed, reaction
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept
 from refgen.texts import show_quantity
 from refgen.units import FOOT, parse_quantity
@@ -24,7 +24,7 @@ def jet_speeds(table: Table, catalog: Catalog) -> ComputedTable:
     for pressure in table.rows:
         ideal, usual = jet_speed(pressure.si, water), jet_speed(pressure.si, water, real)
         push = reaction(ONE_GPM.si, usual, water)
-        record: dict[str, float | int | str | None] = {
+        record: Record = {
             "nozzle_pa": pressure.si,
             "nozzle_pressure": str(pressure),
             "ideal_m_per_s": kept(ideal),

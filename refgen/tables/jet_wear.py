@@ -12,11 +12,9 @@ from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
 from refgen.setups import wear_limit_of
 from refgen.tables.duties import Fed, machine_grids, row_ids
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept, percent
 from refgen.units import PSI
-
-Record = dict[str, float | int | str | None]
 
 
 def jet_wear(table: Table, catalog: Catalog) -> ComputedTable:

@@ -8,7 +8,7 @@ from refgen.hydraulics.orifice import jet_speed
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept
 from refgen.texts import show_quantity
 from refgen.units import POUND_FORCE
@@ -26,7 +26,7 @@ def lance_pushes(table: Table, catalog: Catalog) -> ComputedTable:
             push = lance_push(flow.si, pressure.si, water)
             held = hold(push)
             cells.append(Cell((both(push, "force", first, 2),), words=said[held]))
-            record: dict[str, float | int | str | None] = {
+            record: Record = {
                 "flow_m3_per_s": flow.si,
                 "flow": str(flow),
                 "nozzle_pa": pressure.si,

@@ -11,11 +11,9 @@ from refgen.hydraulics.water import water_at
 from refgen.model.equipment import CarriedHose, Hose, Machine
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER, calibration_of, pump_of, segment_of
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, trade_number
 from refgen.units import INCH
-
-Record = dict[str, float | int | str | None]
 
 
 def machine_jets(table: Table, catalog: Catalog) -> ComputedTable:

@@ -10,7 +10,7 @@ from refgen.hydraulics.water import density
 from refgen.model.equipment import Nozzle, Pattern
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER, jets_of
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept, trade_number
 from refgen.texts import show_quantity
 from refgen.units import US_GALLON
@@ -36,7 +36,7 @@ def nozzle_flow(table: Table, catalog: Catalog) -> ComputedTable:
             except OutOfRange as error:
                 cell = Cell(reason=str(error))
             cells.append(cell)
-            record: dict[str, float | int | str | None] = {
+            record: Record = {
                 "nozzle": name,
                 "trade_number": round(number, 2),
                 "nozzle_pa": pressure.si,

@@ -8,7 +8,7 @@ from refgen.hydraulics.orifice import area_for, bore_for_flow, jet_speed, number
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, trade_number
 from refgen.texts import show_quantity
 from refgen.units import INCH
@@ -25,7 +25,7 @@ def nozzle_size(table: Table, catalog: Catalog) -> ComputedTable:
         for flow in table.rows:
             cells = []
             for pressure in table.columns:
-                record: dict[str, float | int | str | None] = {
+                record: Record = {
                     "jets": count,
                     "flow_m3_per_s": flow.si,
                     "flow": str(flow),

@@ -7,7 +7,7 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics.open_channel import full_flow
 from refgen.hydraulics.stored_water import pipe_volume, time_to_back_up
 from refgen.model.lookup import Table
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.hose_loss import LENGTH
 from refgen.tables.shape import both, duration, in_words, kept
 from refgen.texts import show_quantity
@@ -25,7 +25,7 @@ def pipe_flow(table: Table, catalog: Catalog) -> ComputedTable:
     for bore in table.rows:
         volume = pipe_volume(bore.si, length.si)
         seconds = time_to_back_up(filling.si, bore.si, length.si)
-        record: dict[str, float | int | str | None] = {
+        record: Record = {
             "bore_m": bore.si,
             "bore": str(bore),
             "length_m": length.si,

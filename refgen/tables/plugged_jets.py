@@ -11,13 +11,12 @@ from refgen.hydraulics.wear import plugged
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
 from refgen.tables.duties import Fed, machine_grids, row_ids
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, kept, percent
 from refgen.units import US_GALLON
 
 MOST = 3
 """Plugged jets that are looked up."""
-Record = dict[str, float | int | str | None]
 
 
 def plugged_jets(table: Table, catalog: Catalog) -> ComputedTable:

@@ -19,14 +19,13 @@ from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
 from refgen.tables.duties import Fed, machine_grids, row_ids
-from refgen.tables.grid import Cell, ComputedTable, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Head, Record, Working
 from refgen.tables.shape import both, digits_borne, in_words, kept
 from refgen.texts import Shown, show_quantity
 from refgen.units import System, parse_quantity
 
 BEND_AT = parse_quantity("20 ft")
 """Where the one bend lies, where the record does not say."""
-Record = dict[str, float | int | str | None]
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from refgen.hydraulics.water import density
 from refgen.model.equipment import Hose, Machine
 from refgen.model.figure import Ceiling
 from refgen.model.lookup import Table
-from refgen.model.pipes import Material
+from refgen.model.pipes import CONDITIONS, Material
 from refgen.rigs import STANDARD_WATER, calibration_of, pump_of, segment_of
 from refgen.setups import (
     GAUGE_CLASS,
@@ -22,12 +22,9 @@ from refgen.setups import (
     dial_for,
     headroom_of,
 )
-from refgen.tables.ceilings import CONDITIONS
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import at_most, both, in_words, kept, percent, trade_number
 from refgen.units import PSI
-
-Record = dict[str, float | int | str | None]
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ def _unit(symbol: str) -> Unit:
     return unit
 
 
-_PAIRS = {
+PAIRS = {
     "pressure": (_unit("psi"), _unit("bar")),
     "flow": (_unit("gpm"), _unit("L/min")),
     "bore": (_unit("in"), _unit("mm")),
@@ -39,14 +39,14 @@ def both(si: float, what: str, first: System, digits: int = 3) -> Shown:
 
     Args:
         si: The value in SI units.
-        what: Kind of quantity: a name in `_PAIRS`.
+        what: Kind of quantity: a name in `PAIRS`.
         first: The system shown first.
         digits: Significant digits the value can bear; a temperature is told in whole degrees.
     """
     if what == "temperature":
-        us, metric = (join(group(f"{convert(si, unit):.0f}"), unit) for unit in _PAIRS[what])
+        us, metric = (join(group(f"{convert(si, unit):.0f}"), unit) for unit in PAIRS[what])
     else:
-        us, metric = (show(si, unit, digits) for unit in _PAIRS[what])
+        us, metric = (show(si, unit, digits) for unit in PAIRS[what])
     return Shown(us, metric) if first == "us" else Shown(metric, us)
 
 
@@ -86,7 +86,7 @@ def _to_one_side(
     si: float, what: str, first: System, digits: int, rounded: Callable[[float], int], near: float
 ) -> Shown:
     shown = []
-    for unit in _PAIRS[what]:
+    for unit in PAIRS[what]:
         number = convert(si, unit)
         step = 10.0 ** (floor(log10(number)) - digits + 1) if number > 0 else 1.0
         # A number that is whole but for its last bit is not moved a whole step.

@@ -6,11 +6,9 @@ from refgen.addresses import record_address
 from refgen.catalog import Catalog
 from refgen.hydraulics.tank import refill_time, run_time
 from refgen.model.lookup import Table
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import duration, in_words, kept
 from refgen.texts import show_quantity
-
-Record = dict[str, float | int | str | None]
 
 
 def tank_times(table: Table, catalog: Catalog) -> ComputedTable:

@@ -7,7 +7,7 @@ from refgen.catalog import Catalog
 from refgen.hydraulics.geometry import CAREFUL, turn_round_length
 from refgen.model.equipment import Nozzle
 from refgen.model.lookup import Table
-from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Working
+from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import at_least, at_most, both, in_words, kept
 from refgen.texts import show_quantity
 
@@ -73,9 +73,9 @@ def _factor(catalog: Catalog) -> float:
     return figure.is_.si if figure and figure.is_ else CAREFUL
 
 
-def _record(**found: float | str) -> dict[str, float | int | str | None]:
+def _record(**found: float | str) -> Record:
     names = ("bore_m", "careful_m", "least_m", "nozzle", "stiff_m", "widest_careful_m")
-    record: dict[str, float | int | str | None] = {}
+    record: Record = {}
     for name in names:
         value = found.get(name)
         record[name] = kept(value) if isinstance(value, float) else value

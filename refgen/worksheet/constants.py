@@ -26,7 +26,7 @@ from refgen.hydraulics import (
 )
 from refgen.measures import PSI
 from refgen.rigs import STANDARD_WATER
-from refgen.setups import DIALS
+from refgen.setups import DIALS, GAUGE_CLASS
 from refgen.units import parse_quantity
 from refgen.worksheet.limits import range_of
 
@@ -68,8 +68,6 @@ NOMINAL_BORES = (
     "1-1/4in",
 )
 """Bores that jet hose is made in, for what another would give; as they stand in an address."""
-GAUGE_CLASS = 0.025
-"""Error of a gauge as a share of its dial, where its class is not known: 2.5 by EN 837-1."""
 NUMBER_STEP = choice.numbers_beside.__defaults__
 
 
@@ -81,23 +79,23 @@ def constants() -> dict[str, Any]:
         "gravity": water.GRAVITY,
         "coldest": water.COLDEST,
         "hottest": water.HOTTEST,
-        "volume": water._CONSTANT,
-        "alpha": water._ALPHA,
-        "beta": water._BETA,
-        "viscosity": water._VISCOSITY,
-        "areaOfOne": orifice._AREA_OF_ONE,
+        "volume": water.CONSTANT,
+        "alpha": water.ALPHA,
+        "beta": water.BETA,
+        "viscosity": water.VISCOSITY,
+        "areaOfOne": orifice.AREA_OF_ONE,
         "laminarTo": hose.LAMINAR_TO,
         "turbulentFrom": hose.TURBULENT_FROM,
         "coilFrom": hose.COIL_FROM,
         "coilStep": hose.COIL_STEP,
         "coilPublishedTo": hose.COIL_PUBLISHED_TO,
         "coilTo": hose.COIL_TO,
-        "inside": resistance._INSIDE,
-        "close": flow_path._CLOSE,
+        "inside": resistance.INSIDE,
+        "close": flow_path.CLOSE,
         "causes": list(CAUSES.values()),
         "widths": asdict(variation.Variations()),
         "fullFrom": open_channel.FULL_FROM,
-        "shearDensity": open_channel._SHEAR_DENSITY,
+        "shearDensity": open_channel.SHEAR_DENSITY,
         "smallestGrain": transport.SMALLEST_GRAIN,
         "largestGrain": transport.LARGEST_GRAIN,
         "quartz": transport.QUARTZ,
@@ -105,14 +103,14 @@ def constants() -> dict[str, Any]:
         "easyFriction": reach.EASY_FRICTION,
         "hardFriction": reach.HARD_FRICTION,
         "pumpEfficiency": power.PUMP_EFFICIENCY,
-        "per1000Feet": derate._PER_1000_FT,
-        "heat": derate._HEAT,
+        "per1000Feet": derate.PER_1000_FT,
+        "heat": derate.HEAT,
         "highest": derate.HIGHEST,
-        "freezing": antifreeze._FREEZING,
-        "criticalTemperature": suction._CRITICAL_TEMPERATURE,
-        "criticalPressure": suction._CRITICAL_PRESSURE,
-        "saturation": suction._SATURATION,
-        "inch": geometry._INCH,
+        "freezing": antifreeze.FREEZING,
+        "criticalTemperature": suction.CRITICAL_TEMPERATURE,
+        "criticalPressure": suction.CRITICAL_PRESSURE,
+        "saturation": suction.SATURATION,
+        "inch": geometry.INCH,
         "careful": geometry.CAREFUL,
         "bracedAbove": lance.BRACED_ABOVE,
         "machineAbove": lance.MACHINE_ABOVE,

@@ -8,11 +8,9 @@ from refgen.addresses import record_address
 from refgen.catalog import Catalog
 from refgen.model.equipment import Hose, Machine, Nozzle, Pattern
 from refgen.model.figure import Ceiling
-from refgen.model.pipes import Material
+from refgen.model.pipes import CONDITIONS, Material
 from refgen.rigs import calibration_of, coefficient_of
 from refgen.units import Quantity
-
-CONDITIONS = ("unknown", "worn", "sound")
 
 
 def fleet(catalog: Catalog) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from refgen.tables.shape import _PAIRS
+from refgen.tables.shape import PAIRS
 from refgen.units import UNITS, Unit
 
 # How plumbers write a fall; only the worksheet needs it.
@@ -83,7 +83,7 @@ def _full_name(unit: Unit, words: Mapping[str, str]) -> str:
 
 def shown_pairs() -> dict[str, tuple[str, str]]:
     """Return the units in which each kind of result is shown, US customary first."""
-    pairs = {what: (us.symbol, metric.symbol) for what, (us, metric) in _PAIRS.items()}
+    pairs = {what: (us.symbol, metric.symbol) for what, (us, metric) in PAIRS.items()}
     for symbols in _FURTHER_PAIRS.values():
         assert set(symbols) <= _BY_SYMBOL.keys()
     return {**pairs, **_FURTHER_PAIRS}

@@ -58,11 +58,7 @@
   function showFor(mine) {
     var parts = mine ? mine.parts.split(" ") : [];
     var fitted = "[data-needs],[data-needs-any],[data-unless],[data-unless-any]";
-    var hidden = 0;
-    each(fitted, function (element) {
-      element.hidden = !!mine && !applies(element, parts);
-      if (element.hidden) hidden += 1;
-    });
+    each(fitted, function (element) { element.hidden = !!mine && !applies(element, parts); });
     each("tr[data-row-machine]", function (row) {
       if (mine && row.getAttribute("data-row-machine") === mine.id) row.setAttribute("data-mine", "");
       else row.removeAttribute("data-mine");
@@ -76,7 +72,6 @@
       line.hidden = !mine;
       if (mine) line.querySelector("b").textContent = mine.title;
     });
-    return hidden;
   }
 
   // ---- links to copy
@@ -132,8 +127,7 @@
     lessonLinks();
     backToLesson();
     each(".js:not(.mine):not(.overdue):not(.mine-now)", function (element) { element.hidden = false; });
-    each(".look", function (button) {
-      if (button.tagName !== "BUTTON") return;
+    each("button.look", function (button) {
       button.onclick = function () {
         var next = darkNow() ? "light" : "dark";
         root.setAttribute("data-look", next);
@@ -141,7 +135,7 @@
       };
     });
     each("[data-copy]", function (link) { link.addEventListener("click", copyLink); });
-    each("button.choose", function (button) {
+    each("button[data-machine]", function (button) {
       button.onclick = function () {
         var id = button.getAttribute("data-machine");
         keep("machine", id ? JSON.stringify({
