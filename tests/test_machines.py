@@ -289,7 +289,7 @@ def test_a_line_is_kept_from_a_machine_only_for_the_part_it_speaks_of() -> None:
     for where, text, line in kept:
         refs = [ref for parts in (line.needs, line.unless) if parts for ref in parts.named]
         names = [name for ref in refs for name in names_of(ref.id)]
-        assert named(text, [*names, "trigger", "pedal", "engine", "drum"]), f"{where}: {text}"
+        assert named(text, [*names, "trigger", "drum", "plug"]), f"{where}: {text}"
 
 
 @on_each_machine("checklists")
