@@ -11,9 +11,11 @@ from refgen.hydraulics import Jet, Pump, Rig, Segment, Variations, margins, work
 from refgen.hydraulics.antifreeze import antifreeze_to_fill, freezing_point, strength_for
 from refgen.hydraulics.choice import numbers_beside
 from refgen.hydraulics.drill import drills_beside, metric_drills, number_drills
-from refgen.hydraulics.hose import pressure_loss
+from refgen.hydraulics.hose import coil_factor, friction_factor, pressure_loss
 from refgen.hydraulics.open_channel import part_full
 from refgen.hydraulics.orifice import area_for
+from refgen.hydraulics.reach import Bend, pull_needed, weight_in_water
+from refgen.hydraulics.resistance import Resistance, gap, loss, resistance
 from refgen.hydraulics.stored_water import load_left, time_to_back_up
 from refgen.hydraulics.suction import air_pressure, loss_head, suction_head
 from refgen.hydraulics.variation import INPUTS
@@ -102,9 +104,89 @@ def test_hose_with_nothing_on_its_reel_is_straight_hose():
     assert working_point(rig(1.0, on_reel=0.0)).state == "full flow"
 
 
+# One Reynolds number a unit of flow, so that a limit is met to the last bit.
+STRAIGHT = Resistance(1.0, 1e-5, 1.0, 0.0, 0.0)
+COILED = Resistance(1.0, 1e-5, 1.0, 100.0, 0.01)
+
+
+def test_a_limit_of_a_formula_belongs_to_its_range():
+    assert gap(STRAIGHT, 2040.0) == gap(STRAIGHT, 4000.0) == ""
+    assert gap(COILED, 10_000.0) == gap(COILED, 250_000.0) == gap(COILED, 0.0) == ""
+    for reynolds in (0.5, 9999.0, 250_001.0):
+        assert "no coil formula holds" in gap(COILED, reynolds)
+    assert loss(STRAIGHT, 2040.0) == pytest.approx(64 * 2040)
+
+
+def test_at_its_lowest_broken_flow_follows_colebrook():
+    right = friction_factor(4000.0, 3.7e-5) * 4000.0**2
+    assert loss(STRAIGHT, 4000.0) == pytest.approx(right, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("reynolds", "adds"),
+    [
+        (10_000.0, 100 / 10_000),
+        (21_999.0, 100 / 21_999),
+        (22_000.0, 0.01 * 22_000**0.25),
+        (250_000.0, 0.01 * 250_000**0.25),
+    ],
+)
+def test_at_each_limit_of_the_coils_formulas_the_right_one_holds(reynolds, adds):
+    straight = friction_factor(reynolds, 3.7e-5) * reynolds**2
+    assert loss(COILED, reynolds) == pytest.approx(straight * (1 + adds), rel=1e-12)
+
+
+def test_a_hose_of_no_length_loses_nothing_beside_any_reel():
+    none = Segment(0.0127, 0.0, 1.5e-6, 0.0, 0.5)
+    assert loss(resistance(none, water_at(288.15)), 5e-4) == 0.0
+
+
+def test_at_the_step_between_the_coils_formulas_the_upper_one_holds():
+    # 1 + 0.0823·(1 + d/D)·(d/D)^0.53·Re^0.25 from Re 22 000 on; below it 1 + 28 800·(d/D)^0.62/Re.
+    ratio = 0.04
+    upper = 1 + 0.0823 * (1 + ratio) * ratio**0.53 * 22_000**0.25
+    assert coil_factor(22_000.0, ratio) == pytest.approx(upper, rel=1e-12)
+    assert coil_factor(21_999.0, ratio) == pytest.approx(1 + 28_800 * ratio**0.62 / 21_999)
+
+
+def test_a_flow_the_wrong_way_is_refused_even_in_no_hose_at_all():
+    with pytest.raises(OutOfRange, match=r"flow \[m³/s\] must be 0 or more"):
+        pressure_loss(Segment(0.0127, 0.0, 0.0), -1e-4, water_at(288.15))
+
+
 def test_a_reel_without_width_is_refused():
     with pytest.raises(OutOfRange, match="diameter of the reel"):
         Segment(0.0127, 30.0, 1.5e-6, 10.0, 0.0)
+
+
+# ---- how far the hose goes
+
+
+def test_a_bend_at_the_nozzle_itself_is_not_yet_passed():
+    # 30 m of 4 N/m at 0.4: 48 N, with a bend at 30 m or without.
+    assert pull_needed(30.0, 4.0, 0.4, bends=[Bend(30.0, pi / 2)]) == pytest.approx(48.0)
+    assert pull_needed(30.0, 4.0, 0.4, bends=[Bend(29.99, pi / 2)]) > 80.0
+
+
+def test_a_hose_that_hardly_sinks_still_has_a_weight():
+    # 0.05 kg/m over a bore of 20 mm and 22 mm outside: 0.05 − 1000·π/4·(0.022² − 0.02²) kg/m
+    # would float; 0.11 kg/m sinks with 0.11 − 0.06597 = 0.044 kg/m, 0.43 N/m.
+    assert weight_in_water(0.11, 0.02, 0.022) == pytest.approx(0.4318, rel=1e-3)
+    with pytest.raises(OutOfRange, match="floats"):
+        weight_in_water(0.05, 0.02, 0.022)
+
+
+@pytest.mark.parametrize("slope", [-1.58, 1.58])
+def test_no_pipe_is_steeper_than_straight_up_or_down(slope):
+    with pytest.raises(OutOfRange, match="slope of the pipe"):
+        pull_needed(10.0, 4.0, 0.4, slope)
+
+
+def test_a_gentle_fall_leaves_a_hose_that_has_to_be_drawn():
+    # Down at 0.2 rad and friction 0.4: 4·(0.4·cos 0.2 − sin 0.2) = 0.7735 N a metre.
+    assert pull_needed(10.0, 4.0, 0.4, -0.2) == pytest.approx(7.735, rel=1e-3)
+    with pytest.raises(OutOfRange, match="runs down this slope by itself"):
+        pull_needed(10.0, 4.0, 0.4, -pi / 2)
 
 
 # ---- what is left out

@@ -41,7 +41,7 @@ def test_no_number_is_given_where_no_formula_holds(reynolds):
     [
         (2e8, 0.0, "Reynolds number [-] must be from 0 to 1e+08, not 2e+08"),
         (1e5, 0.06, "relative roughness of a hose [-] must be from 0 to 0.05, not 0.06"),
-        (0.0, 0.0, "Reynolds number 0: without flow there is no friction factor"),
+        (0.0, 0.0, "Reynolds number [-] must be more than 0, not 0"),
         (float("nan"), 0.0, "Reynolds number [-]: not a number"),
     ],
 )

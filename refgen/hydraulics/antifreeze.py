@@ -106,7 +106,5 @@ def strength_for(temperature: float) -> float:
 
 def _between(x: float, points: tuple[tuple[float, float], ...]) -> float:
     """Return y on the straight line between the two points beside x; x lies within them."""
-    for (left, low), (right, high) in pairwise(points):
-        if x <= right:
-            return low + (high - low) * max(x - left, 0.0) / (right - left)
-    return points[-1][1]
+    (left, low), (right, high) = next(pair for pair in pairwise(points) if x <= pair[1][0])
+    return low + (high - low) * (x - left) / (right - left)

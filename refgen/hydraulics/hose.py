@@ -80,17 +80,16 @@ def friction_factor(reynolds: float, relative_roughness: float) -> float:
         al. (2011), Science 333, 192-196.
     """
     require("relative roughness of a hose [-]", relative_roughness, 0.0, 0.05)
-    if TURBULENT_FROM <= reynolds <= 1e8:
-        return turbulent_factor(reynolds, relative_roughness / 3.7)
-    if 0 < reynolds <= LAMINAR_TO:
-        return 64 / reynolds
-    if LAMINAR_TO < reynolds < TURBULENT_FROM:
-        raise OutOfRange(
-            f"Reynolds number {reynolds:.0f} lies between 2040 and 4000, "
-            "where no friction formula holds"
-        )
     require("Reynolds number [-]", reynolds, 0.0, 1e8)
-    raise OutOfRange("Reynolds number 0: without flow there is no friction factor")
+    require_positive("Reynolds number [-]", reynolds)
+    if reynolds >= TURBULENT_FROM:
+        return turbulent_factor(reynolds, relative_roughness / 3.7)
+    if reynolds <= LAMINAR_TO:
+        return 64 / reynolds
+    raise OutOfRange(
+        f"Reynolds number {reynolds:.0f} lies between 2040 and 4000, where no friction formula "
+        "holds: the flow may run calm or broken"
+    )
 
 
 def turbulent_factor(reynolds: float, roughness_term: float) -> float:

@@ -95,7 +95,7 @@ def _require_channel(slope: float, manning_n: float) -> None:
 def _section(angle: float, diameter: float) -> tuple[float, float]:
     """Return wetted area [m²] and hydraulic radius [m]; `angle` [rad] is seen from the axis."""
     area = diameter * diameter / 8 * (angle - sin(angle))
-    return area, area / (diameter / 2 * angle) if angle else 0.0
+    return area, area / (diameter / 2 * angle)
 
 
 def _conveyance(angle: float, diameter: float) -> float:

@@ -77,7 +77,7 @@ def pull_needed(
         length: Hose in the pipe [m].
         weight: Weight of a metre of hose [N/m].
         friction: Coefficient of friction between hose and pipe [-], 0.05 to 1.
-        slope: Rise of the pipe towards the nozzle [rad], −π/4 to π/2; downhill negative.
+        slope: Rise of the pipe towards the nozzle [rad], −π/2 to π/2; downhill negative.
         bends: The bends of the pipe.
         drag: What holds the hose back at the access: reel, roller, hand [N].
 
@@ -145,7 +145,7 @@ def reach_range(
 def _drag_of_a_metre(weight: float, friction: float, slope: float, drag: float) -> float:
     require_positive("weight of the hose [N/m]", weight)
     require("coefficient of friction [-]", friction, 0.05, 1.0)
-    require("slope of the pipe [rad]", slope, radians(-45), radians(90))
+    require("slope of the pipe [rad]", slope, radians(-90), radians(90))
     require("drag at the access [N]", drag, 0.0)
     a_metre = weight * (friction * cos(slope) + sin(slope))
     if a_metre <= 0:
