@@ -68,9 +68,9 @@ def test_a_setting_is_the_ceiling_less_overshoot_and_gauge_error_rounded_down(lo
     # 5000 = 1238.6 psi = 85.40 bar. 10 % under it 12 gpm take jets of 12·√(4000/1114.8) = 22.7.
     table = settings(load)
     unknown, _, sound = rows(table, 0)["barrow-clay"]
-    assert unknown == "1,230 psi | 85.4 bar | jets no. 22.7 in all"
+    assert unknown == "1,230 psi (85.4 bar) | jets no. 22.7 in all"
     # Never above the plate of 3000, however sound the pipe: 3000/1.1 − 125 = 2602.3.
-    assert sound.startswith("2,600 psi | 179 bar")
+    assert sound.startswith("2,600 psi (179 bar)")
     found = {r["condition"]: r for r in table.records if r["material"] == "clay"}
     assert number(found["unknown"]["setting_pa"]) / PSI == pytest.approx(1238.6, abs=0.1)
     assert found["unknown"]["setting_psi"] == 1238
@@ -94,7 +94,7 @@ def test_a_machine_that_is_weaker_holds_its_own_limit(load: Load) -> None:
         "fitted: []\nnozzles: []\nhoses: [{id: main, hose: wide-line, length: 5 ft}]\n"
     )
     unknown = rows(settings(load, **{"machines/barrow": machine}), 0)["barrow-clay"][0]
-    assert unknown.startswith("Its own limit holds | 1,000 psi | 68.9 bar")
+    assert unknown.startswith("Its own limit holds | 1,000 psi (68.9 bar)")
 
 
 def test_a_hose_that_takes_more_than_the_setting_says_so(load: Load) -> None:
@@ -108,7 +108,7 @@ def test_a_hose_that_takes_more_than_the_setting_says_so(load: Load) -> None:
         "hoses: [{id: main, hose: wide-line, length: 100 ft}]\n"
     )
     table = settings(load, **{"hoses/wide-line": hose, "machines/barrow": machine})
-    assert rows(table, 0)["barrow-clay"][0] == "1,230 psi | 85.4 bar | at lower speed only"
+    assert rows(table, 0)["barrow-clay"][0] == "1,230 psi (85.4 bar) | at lower speed only"
 
 
 def test_the_example_under_the_settings_is_the_sum_that_was_made(load: Load) -> None:

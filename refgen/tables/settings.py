@@ -145,7 +145,7 @@ def _cell(case: _Case, catalog: Catalog) -> Cell:
         else words["slower_only"]
     )
     said = words["own_limit_holds"] if plate else ""
-    return Cell((shown.first, shown.other, jets), words=said, address=address)
+    return Cell((shown, jets), words=said, address=address)
 
 
 def _record(case: _Case) -> Record:
