@@ -21,6 +21,7 @@ from refgen.units import FOOT, INCH, PSI, US_GALLON, parse_quantity
 
 GPM = US_GALLON / 60
 CatalogOf = Callable[..., Catalog]
+RULES = ("cautious", "mild", "air_density")
 few = settings(derandomize=True, max_examples=60, deadline=None)
 
 # Number 14 takes 12 gpm at 4000·(12/14)² = 2939 psi; without hose the gauge shows the same.
@@ -454,6 +455,89 @@ def test_one_question_without_an_answer_does_not_take_the_others_along() -> None
 def test_a_setup_that_asks_nothing_is_refused() -> None:
     with pytest.raises(RefgenError, match="asks nothing"):
         asked("pipe: {bore: 4 in}\n")
+
+
+WITHOUT_MARGIN = {
+    # Limits, from which what can be off is taken already; ranges; rules, which are as they are.
+    *("setting_pa", "ceiling_pa", "reach_shortest_m", "reach_longest_m"),
+    *(f"{what}_{rule}" for what in ("share_left", "gain") for rule in RULES),
+    *("air_gap_m", "careful_m", "least_m"),
+}
+
+
+def test_every_number_says_how_far_it_can_be_off() -> None:
+    text = RIG.replace("hoses: []", "hoses: [{bore: 3/4 in, length: 100 ft}]") + (
+        "pipe: {ceiling: 1500 psi, bore: 6 in, slope: 1 %, length: 100 ft}\n"
+        "choose: {jets: [6], numbers: [5, 30]}\nreach: {weight: 0.3 lb/ft}\nair_gap: {bore: 2 in}\n"
+        "what_if: {worn_by: [5 %], plugged: [], pulse: true, throttle: [80 %], bores: [1 in]}\n"
+        "tank: {volume: 200 gal}\nsupply: {flow: 5 gpm}\nbypass: {volume: 10 gal, to: 60 degC}\n"
+        "run: {length: 100 ft, out: 60 ft/min, back: 30 ft/min}\n"
+        "suction: {bores: [1 in], length: 10 ft, height: 2 ft}\n"
+        "engine: {power: 40 hp, altitude: 5000 ft, air: 95 degF, moved_to: 3000 ft}\n"
+        "outlet: {volts: 115 V, amps: [15 A], pressure: 1500 psi}\n"
+        "sheaves: {engine_speed: 3600 rpm, engine_sheave: 4 in, pump_sheave: 10 in, "
+        "wanted_speed: 1400 rpm}\n"
+        "antifreeze: {other: 0.5 gal, put_in: 3 gal, strength: 50 %, water_left: 2 gal, "
+        "coldest: -10 degC}\n"
+        "jet: {pressures: [1000 psi]}\nlance: {flow: 8 gpm, pressure: 1500 psi}\n"
+        "stack: {height: 10 ft, opening: 4 in}\nturn_round: {stiff_length: 5 in, bore: 8 in}\n"
+        "culvert: {bore: 2 ft, length: 25 ft, flows: [60 gpm]}\n"
+        "trailer: {gross: 5000 lb, empty: 2950 lb, tank: 200 gal}\n"
+    )
+    parts = asked(text).parts
+    assert len(parts) >= 22
+    numbers = [n for part in parts for n in part.numbers]
+    numbers += [n for part in parts for one in part.cases for n in one.numbers]
+    assert {n.name for n in numbers if n.amount.margin is None} == WITHOUT_MARGIN
+
+
+def test_larger_jets_and_a_slower_engine_are_told_with_their_margins() -> None:
+    # Jets: flow 5 %, and √(1/0.975) of the limit. Speed: the number's 5 %, and 1/0.95 of the flow.
+    setting = data(RIG + "pipe: {ceiling: 1500 psi}\n")["setting"]
+    jets, slow = case(setting, case="larger jets"), case(setting, case="slower engine")
+    upper = jets["margins"]["trade_number"]["upper"] / jets["trade_number"]
+    assert upper == pytest.approx(sqrt(0.05**2 + (0.975**-0.5 - 1) ** 2), rel=1e-3)
+    upper = slow["margins"]["speed_share"]["upper"] / slow["speed_share"]
+    assert upper == pytest.approx(sqrt(0.05**2 + (1 / 0.95 - 1) ** 2), rel=5e-3)
+    assert slow["margins"]["gauge_pa"]["lower"] > 0
+
+
+# ---- antifreeze in the hose
+
+COLD = """
+water: {temperature: -5 degC, antifreeze: 40 %}
+pump: {flow: 2 gpm, pressure: 500 psi}
+hoses: [{bore: 3/8 in, length: 200 ft}]
+"""
+
+
+def test_cold_antifreeze_in_the_hose_is_worked_out_as_calm_flow() -> None:
+    # 128·μ·L·Q/(π·d⁴) with 16.85 mPa·s: 93 psi; see the tests of the mixture.
+    found = asked(COLD)
+    assert found.data()["hose"]["hose_loss_pa"] / PSI == pytest.approx(93.1, abs=0.3)
+    text = found.text()
+    assert "water at -5 °C with 40% propylene glycol: density 1045.4 kg/m³, viscosity 16.85" in text
+    assert "f = 64/Re, calm flow" in text
+    broken = asked(COLD.replace("2 gpm", "8 gpm")).text()
+    assert "f after Colebrook-White" in broken
+    # 960 psi are more than the gauge has: no pressure at the nozzle is told.
+    assert "this flow does not go through" in broken
+    assert "Left at the nozzle" not in broken
+
+
+@pytest.mark.parametrize(
+    ("change", "why"),
+    [
+        (("2 gpm", "4 gpm"), "between calm and broken flow"),
+        (("-5 degC", "-25 degC"), r"water with 40% glycol is slush below -21 °C \(-5 °F\)"),
+        (("40 %", "0 %"), "water temperature"),
+    ],
+)
+def test_where_antifreeze_has_no_number_the_reason_is_told(
+    change: tuple[str, str], why: str
+) -> None:
+    with pytest.raises(OutOfRange, match=why):
+        asked(COLD.replace(*change))
 
 
 def test_every_number_in_the_data_says_its_unit_and_has_plain_json() -> None:

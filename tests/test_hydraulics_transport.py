@@ -19,6 +19,17 @@ def test_threshold_agrees_with_a_published_table(millimetres, pascals):
     assert found == pytest.approx(pascals, rel=0.05)
 
 
+def test_sand_of_two_millimetres_by_hand():
+    # ν = 1.1394e-6 m²/s, s = 2650/999.1: D* = 0.002·(9.80665·1.6524/ν²)^⅓ = 46.4.
+    # θ = 0.30/(1 + 55.7) + 0.055·(1 − e^−0.928) = 0.0385; θ·1650.9·9.80665·0.002 = 1.248 Pa.
+    assert threshold_shear(0.002, water_at(288.15)) == pytest.approx(1.248, rel=2e-3)
+
+
+def test_the_shear_that_keeps_a_sewers_sand_moving_is_the_manuals():
+    # 0.0181 lbf/ft², at 47.880 Pa each.
+    assert pytest.approx(0.0181 * 47.880, abs=0.002) == SEWER_SAND
+
+
 def test_gravel_follows_a_constant_shields_number():
     # Fully rough: θ = 0.055, so 20 mm of quartz take 0.055·1650·9.80665·0.02 = 17.8 Pa.
     water = Water(density=1000.0, viscosity=1e-3)

@@ -12,7 +12,7 @@ from refgen.answers.hose import open_rig
 from refgen.answers.spread import Spread, spread_rig
 from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
-from refgen.hydraulics import Jet, Rig, area_of_bore, area_of_number, working_point
+from refgen.hydraulics import Jet, Margin, Rig, area_of_bore, area_of_number, working_point
 from refgen.hydraulics import margins as margins_of
 from refgen.hydraulics.choice import bore_each, fitting_nozzle, numbers_beside
 from refgen.hydraulics.drill import Drill, drills_beside, metric_drills, number_drills
@@ -144,6 +144,8 @@ def _bank(ask: Ask, rig: Rig, count: int, found: Spread, cd: float) -> Case:
     """Return the bore of so many equal jets, with the drills and numbers on either side."""
     name = f"bore_m_each_of_{count}"
     bore, each = found[name], found["trade_number"] / count
+    of_all = found.margins["trade_number"]
+    of_each = Margin(of_all.lower / count, of_all.upper / count, of_all.cause)
     label = say("One jet") if count == 1 else say(f"{count} equal jets, each of")
     lines: list[Sentence] = []
     drills: list[dict[str, Any]] = []
@@ -164,7 +166,7 @@ def _bank(ask: Ask, rig: Rig, count: int, found: Spread, cd: float) -> Case:
         label,
         (
             Number("bore_m", "Bore", found.amount(name, "bore", 3)),
-            Number("trade_number_each", "Trade number", Amount(each, "number")),
+            Number("trade_number_each", "Trade number", Amount(each, "number", of_each)),
         ),
         {"jets": count, "drills": drills},
         more=tuple(lines),
@@ -223,11 +225,11 @@ def _tried(ask: Ask, rig: Rig, number: float) -> Case:
         said = say("Larger than needed: the pressure falls, nothing is harmed, but it cuts less.")
         return Case(label, numbers, data, (said,))
     open_pump = replace(rig.pump, pressure=1e12, unloader=None)
-    whole = working_point(replace(given, pump=open_pump)).gauge
+    whole = replace(given, pump=open_pump)
     needed = Number(
         "full_flow_gauge_pa",
         "Whole flow would ask for",
-        Amount(whole, "pressure"),
+        Amount(working_point(whole).gauge, "pressure", margins_of(whole).gauge),
         say("It never gets there: never raise the setting to meet it."),
     )
     said = say("Too small: the unloader opens, and part of the flow goes back to the tank.")

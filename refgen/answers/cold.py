@@ -93,14 +93,22 @@ def mixture_part(ask: Ask) -> Part | None:
             found.number("freezing_k", "Freezes at", "temperature"),
         ]
         try:
-            neat = freezing_point(strength)
-            said.append(say("Unmixed it would hold to {neat}.", neat=Amount(neat, "temperature")))
-            numbers.append(Number("freezing_neat_k", "As put in", Amount(neat, "temperature")))
+            neat = spread(
+                lambda strength: {"freezing_neat_k": freezing_point(strength)},
+                strength=shift(strength, "the strength of the antifreeze", 0.02),
+            )
+            unmixed = neat.amount("freezing_neat_k", "temperature")
+            said.append(say("Unmixed it would hold to {neat}.", neat=unmixed))
+            numbers.append(Number("freezing_neat_k", "As put in", unmixed))
         except OutOfRange as error:
             data["neat_refused"] = str(error)
     if asked.coldest is not None:
-        needed = strength_for(min(asked.coldest.si, 273.15))
-        numbers.append(Number("strength_needed", "Needed for the cold", Amount(needed, "share")))
+        cold = spread(
+            lambda coldest: {"strength_needed": strength_for(coldest)},
+            coldest=shift(min(asked.coldest.si, 273.15), "how cold it gets", 2.0),
+        )
+        needed = cold["strength_needed"]
+        numbers.append(cold.number("strength_needed", "Needed for the cold", "share"))
         said.append(
             say(
                 "For {cold} it takes at least {share} of glycol.",

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from refgen.answers.ask import Ask
 from refgen.answers.spread import LOOK, TAPE, exact, gauged, share, spread
 from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
-from refgen.hydraulics import belt
+from refgen.hydraulics import Margin, belt
 from refgen.hydraulics.derate import AltitudeRule, altitude_share, heat_share
 from refgen.hydraulics.power import PUMP_EFFICIENCY, engine_power, outlet_flow
 
@@ -16,6 +16,7 @@ _RULES: tuple[tuple[AltitudeRule, str, str], ...] = (
     ("mild", "mild", "by 3 % per 1000 ft above the first 500 ft (152 m)"),
     ("air density", "air_density", "by the density of the air"),
 )
+_WHICH = "which rule of height holds"
 _MOTOR = 0.75
 _CONTINUOUS = 0.85
 
@@ -59,6 +60,7 @@ def engine_part(ask: Ask) -> Part | None:
             Number(f"gain_{name}", f"Gain {told}", Amount(gains[name], "share", digits=2))
             for _, name, told in _RULES
         ]
+    least, most = min(shares.values()), max(shares.values())
     rated = engine.power.si if engine.power else None
     if rated is None and ask.machine is not None and ask.machine.power is not None:
         rated = ask.machine.power.si
@@ -67,12 +69,12 @@ def engine_part(ask: Ask) -> Part | None:
             Number(
                 "power_left_w",
                 "Power left, cautious",
-                Amount(rated * min(shares.values()), "power"),
+                Amount(rated * least, "power", Margin(0.0, rated * (most - least), _WHICH)),
             )
         )
     if ask.pump is not None:
-        numbers += _needed(ask, min(shares.values()))
-        said += _enough(ask, rated, min(shares.values()))
+        numbers += _needed(ask, least)
+        said += _enough(ask, rated, least)
     return Part(
         name="engine",
         title="Engine",

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from refgen.answers.ask import Ask
 from refgen.answers.spread import LOOK, TAPE, exact, flow_of_pump, share, spread
-from refgen.answers.told import Amount, Number, Part, Sentence, say
+from refgen.answers.told import Amount, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics.open_channel import PartFull, full_flow, part_full
 from refgen.hydraulics.stored_water import pipe_volume, time_to_back_up
@@ -39,8 +39,15 @@ def flow_part(ask: Ask) -> Part | None:
         return None
     bore, slope, n = pipe.bore.si, pipe.slope.si, _manning(ask)
     water = part_full(flow, bore, slope, n)
-    full = full_flow(bore, slope, n)
-    carries = Number("full_flow_m3_per_s", "Carries when just full", Amount(full, "flow", digits=2))
+    figures = {
+        "bore": share(bore, "the true bore of the pipe", 0.02),
+        "slope": share(slope, "the true slope", 0.15),
+        "n": share(n, "the roughness of the pipe", 0.15),
+    }
+    whole = spread(
+        lambda bore, slope, n: {"full_flow_m3_per_s": full_flow(bore, slope, n)}, **figures
+    )
+    carries = whole.number("full_flow_m3_per_s", "Carries when just full", "flow")
     working = (
         say(f"Manning, n = {n:g}: v = R^⅔·√S/n; mean shear = ρ·g·R·S; steady, uniform flow"),
     )
@@ -48,7 +55,7 @@ def flow_part(ask: Ask) -> Part | None:
         said = say(
             "{flow} fills the pipe: it stands full and backs up, since it carries {full}.",
             flow=Amount(flow, "flow"),
-            full=Amount(full, "flow", digits=2),
+            full=carries.amount,
         )
         return Part("flow_in_pipe", "Water in the pipe", (said,), (carries,), working=working)
 
@@ -62,13 +69,7 @@ def flow_part(ask: Ask) -> Part | None:
             "shear_pa": varied.shear,
         }
 
-    found = spread(
-        numbers,
-        flow=flow_of_pump(flow),
-        bore=share(bore, "the true bore of the pipe", 0.02),
-        slope=share(slope, "the true slope", 0.15),
-        n=share(n, "the roughness of the pipe", 0.15),
-    )
+    found = spread(numbers, flow=flow_of_pump(flow), **figures)
     return Part(
         name="flow_in_pipe",
         title="Water in the pipe",

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from refgen.answers.ask import Ask
 from refgen.answers.spread import Figure, flow_of_pump, gauged, spread
-from refgen.answers.told import Amount, Case, Number, Part, say
+from refgen.answers.told import Amount, Case, Part, say
 from refgen.hydraulics.lance import (
     BRACED_ABOVE,
     MACHINE_ABOVE,
@@ -71,7 +71,11 @@ def lance_part(ask: Ask) -> Part | None:
     density = ask.water.density
 
     def numbers(flow: float, pressure: float, real: float) -> Mapping[str, float]:
-        return {"push_n": lance_push(flow, pressure, density, real)}
+        return {
+            "push_n": lance_push(flow, pressure, density, real),
+            "flow_braced_m3_per_s": flow_for_push(BRACED_ABOVE, pressure, density),
+            "flow_machine_m3_per_s": flow_for_push(MACHINE_ABOVE, pressure, density),
+        }
 
     found = spread(
         numbers, flow=flow_of_pump(lance.flow.si), pressure=gauged(lance.pressure.si), real=_REAL
@@ -92,16 +96,8 @@ def lance_part(ask: Ask) -> Part | None:
         ),
         numbers=(
             found.number("push_n", "Push", "force"),
-            Number(
-                "flow_braced_m3_per_s",
-                "Braced from a flow of",
-                Amount(flow_for_push(BRACED_ABOVE, lance.pressure.si, density), "flow"),
-            ),
-            Number(
-                "flow_machine_m3_per_s",
-                "Machine from a flow of",
-                Amount(flow_for_push(MACHINE_ABOVE, lance.pressure.si, density), "flow"),
-            ),
+            found.number("flow_braced_m3_per_s", "Braced from a flow of", "flow"),
+            found.number("flow_machine_m3_per_s", "Machine from a flow of", "flow"),
         ),
         working=(
             say("push = ρ·Q·v, v = √(2Δp/ρ), straight jet"),

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from refgen.answers.ask import Ask
 from refgen.answers.duty import duty_numbers
+from refgen.answers.hose import open_rig
+from refgen.answers.spread import spread_rig
 from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Pump, Rig, working_point
@@ -56,7 +58,12 @@ def setting_part(ask: Ask) -> Part | None:
         title="Setting for the pipe",
         said=tuple(_said(ask, allowed)),
         numbers=(
-            Number("setting_pa", "Highest setting", Amount(allowed.setting, "limit")),
+            Number(
+                "setting_pa",
+                "Highest setting",
+                Amount(allowed.setting, "limit"),
+                say("what gauge and unloader can be off is already taken from it"),
+            ),
             Number("ceiling_pa", "Ceiling at the nozzle", Amount(allowed.ceiling, "pressure")),
         ),
         cases=tuple(_cases(ask, allowed)),
@@ -158,8 +165,21 @@ def _as_it_is(ask: Ask, rig: Rig) -> Case:
 
 def _larger_jets(ask: Ask, held: Pump) -> Iterator[Case]:
     room = headroom_of(ask.catalog)
+    share = ask.calibration.share
+
+    def numbers(varied: Rig) -> Mapping[str, float]:
+        choice = fitting_nozzle(
+            varied.pump,
+            varied.hoses,
+            varied.water_temperature,
+            varied.below_pump,
+            room,
+            varied.antifreeze,
+        )
+        return {"trade_number": choice.number / share, "nozzle_pa": choice.nozzle}
+
     try:
-        choice = fitting_nozzle(held, ask.hoses, ask.temperature, ask.below, room, ask.antifreeze)
+        found = spread_rig(numbers, replace(open_rig(ask, held.flow, None), pump=held))
     except OutOfRange as error:
         reason = say("No jets fit the whole flow there: {reason}.", reason=str(error))
         yield Case(say("With larger jets"), (), {"case": "larger jets"}, (reason,))
@@ -170,12 +190,8 @@ def _larger_jets(ask: Ask, held: Pump) -> Iterator[Case]:
             room=Amount(room, "share"),
         ),
         (
-            Number(
-                "trade_number",
-                "Trade number of all jets",
-                Amount(choice.number / ask.calibration.share, "number"),
-            ),
-            Number("nozzle_pa", "Left at the nozzle", Amount(choice.nozzle, "pressure", digits=2)),
+            found.number("trade_number", "Trade number of all jets", "number"),
+            found.number("nozzle_pa", "Left at the nozzle", "pressure"),
         ),
         {"case": "larger jets"},
     )
@@ -184,25 +200,37 @@ def _larger_jets(ask: Ask, held: Pump) -> Iterator[Case]:
 def _slower(ask: Ask, rig: Rig, held: Pump) -> Iterator[Case]:
     """Yield the engine speed at which this nozzle stands under the setting, where it must slow."""
     target = held.limit * (1 - headroom_of(ask.catalog))
-
-    def gauge(share: float) -> float:
-        pump = Pump(held.flow * share, 1e12)
-        return working_point(replace(rig, pump=pump)).gauge
-
     try:
-        if gauge(1.0) <= target or gauge(_SLOWEST) > target:
+        found = spread_rig(lambda varied: _speed(varied, target), rig)
+        if "speed_share" not in found:
             return
-        low, high = _SLOWEST, 1.0
-        while high - low > 1e-4:
-            middle = (low + high) / 2
-            low, high = (middle, high) if gauge(middle) <= target else (low, middle)
-        duty = working_point(replace(rig, pump=Pump(held.flow * low, held.pressure, held.unloader)))
+        flow = held.flow * found["speed_share"]
+        slow = replace(rig, pump=Pump(flow, held.pressure, held.unloader))
+        duty, margins = working_point(slow), ask.margins_of(slow)
     except OutOfRange:
         return
-    share = Number("speed_share", "Engine at", Amount(low, "share", digits=2))
-    numbers = duty_numbers(duty, None, "flow", "gauge", "nozzle", "pull")
+    share = Number("speed_share", "Engine at", found.amount("speed_share", "share", 2))
+    numbers = duty_numbers(duty, margins, "flow", "gauge", "nozzle", "pull")
     label = say("With this nozzle and a slower engine")
     yield Case(label, (share, *numbers), {"case": "slower engine", "state": duty.state})
+
+
+def _speed(rig: Rig, target: float) -> Mapping[str, float]:
+    """Return the share of its speed at which a rig's gauge stands at a pressure [Pa].
+
+    Nothing where it need not slow, or not even the slowest is slow enough.
+    """
+
+    def gauge(share: float) -> float:
+        return working_point(replace(rig, pump=Pump(rig.pump.flow * share, 1e12))).gauge
+
+    if gauge(1.0) <= target or gauge(_SLOWEST) > target:
+        return {}
+    low, high = _SLOWEST, 1.0
+    while high - low > 1e-4:
+        middle = (low + high) / 2
+        low, high = (middle, high) if gauge(middle) <= target else (low, middle)
+    return {"speed_share": low}
 
 
 def _working(allowed: _Allowed) -> Iterator[Sentence]:
