@@ -101,7 +101,8 @@ def _told(model: type[BaseModel], root: Node, entry: Any) -> Problem:
             hint = f"Add 'id: {proposal}'; once published it stays."
         return Problem(place, name, f"'{last}' is missing", hint)
     if kind == "extra_forbidden":
-        hint = did_you_mean(last, field_names(model))
+        # A field that belongs elsewhere in the record is no answer to itself.
+        hint = did_you_mean(last, [name for name in field_names(model) if name != last])
         if entry["input"] is None and not hint.startswith("Did you mean"):
             hint = "Inside { } a comma starts a new field: put the text in quotes."
         return Problem(place, name, "no such field", hint)
