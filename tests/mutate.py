@@ -72,15 +72,22 @@ def _source(module: str) -> Path:
     return path / "__init__.py" if path.is_dir() else path.with_suffix(".py")
 
 
-def _rests_on(path: Path) -> set[str]:
-    """Return the modules of refgen that a file imports, directly or through others."""
+def _rests_on(path: Path, with_packages: bool = False) -> set[str]:
+    """Return the modules of refgen that a file imports, directly or through others.
+
+    A module's package is imported before it, and all that the package imports; that is counted
+    only where it is asked for.
+    """
     found: set[str] = set()
     waiting = [path]
     while waiting:
         for node in ast.walk(ast.parse(waiting.pop().read_text("utf-8"))):
             if not isinstance(node, ast.ImportFrom) or not node.module:
                 continue
-            for name in [node.module] + [f"{node.module}.{alias.name}" for alias in node.names]:
+            names = [node.module] + [f"{node.module}.{alias.name}" for alias in node.names]
+            if with_packages:
+                names += [node.module[:at] for at, sign in enumerate(node.module) if sign == "."]
+            for name in names:
                 inner = name.removeprefix("refgen.")
                 source = _source(inner)
                 if name.startswith("refgen.") and source.is_file() and inner not in found:
@@ -152,7 +159,11 @@ def _import_what_stays(module: str) -> None:
     """Import what the tests need and no mutant of the module can change."""
     paths = [path for paths in tests_of(module) for path in paths]
     for name in sorted({inner for path in paths for inner in _rests_on(path)}):
-        if name != module and module not in _rests_on(_source(name)):
+        with_it = _rests_on(_source(name), with_packages=True)
+        for at, sign in enumerate(name):
+            if sign == ".":
+                with_it |= _rests_on(_source(name[:at]), with_packages=True)
+        if module not in {name, *with_it}:
             importlib.import_module(f"refgen.{name}")
 
 
