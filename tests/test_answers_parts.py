@@ -72,7 +72,10 @@ def test_the_setting_says_what_the_nozzle_gets_and_what_would_suit_better() -> N
     slower = case(setting, case="slower engine")
     assert slower["speed_share"] == pytest.approx(0.616, abs=0.001)
     assert slower["state"] == "full flow"
+    # The gauge stands at the setting, and is never told higher than that.
     text = found.text()
+    told = next(line for line in text.splitlines() if line.startswith("    Gauge at the pump"))
+    assert told.split("pump")[1].strip() == "1,230 psi (85.4 bar)"
     for phrase in (
         "Set the regulator so that the gauge never passes 1,230 psi (85.4 bar)",
         "Hose loss is not counted on: when jets plug",
@@ -181,6 +184,11 @@ def test_nozzles_in_stock_are_laid_before_those_to_be_drilled(catalog_of: Catalo
     assert states == sorted(states)
     pressures = [c["nozzle_pa"] for c in cases if c.get("state") == "full flow" and "nozzle" in c]
     assert pressures == sorted(pressures, reverse=True)
+    asked_for = "pump: {flow: 8 gpm, pressure: 3000 psi}\nchoose: {stock: true}\n"
+    assert asked(asked_for, catalog).text().startswith("In stock: Small egg leaves the most, ")
+    # Of those that all open it, the one that sends the least back.
+    little = asked(asked_for.replace("8 gpm", "20 gpm").replace("3000", "200"), catalog).text()
+    assert little.startswith("In stock: Wide comes nearest, but opens the unloader; 200 psi")
     assert "jets" in cases[-1]
     own = data("machine: barrow\nchoose: {jets: [4]}\n", catalog)["choose"]["cases"]
     assert [c["nozzle"] for c in own if "nozzle" in c] == ["small-egg"]

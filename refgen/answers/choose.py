@@ -64,11 +64,13 @@ def choose_part(ask: Ask) -> Part | None:
     def number(name: str, title: str, what: str) -> Number:
         return found.number(name, title, what)
 
+    stock = tuple(_stock(ask, rig))
     at = "the pump's limit" if not room else "its limit less the head-room"
     return Part(
         name="choose",
         title="Nozzle",
         said=(
+            *_from_stock(stock),
             say(
                 f"Jets of trade number {{number}} in all take the pump's {{flow}} at {at}.",
                 number=found.amount("trade_number", "number"),
@@ -85,7 +87,7 @@ def choose_part(ask: Ask) -> Part | None:
             *([number("hose_loss_pa", "Lost in the hose", "pressure")] if ask.hoses else []),
         ),
         cases=(
-            *_stock(ask, rig),
+            *stock,
             *(_bank(ask, rig, count, found, coefficient) for count in choose.jets),
             *(_tried(ask, rig, tried) for tried in choose.numbers),
         ),
@@ -97,6 +99,19 @@ def choose_part(ask: Ask) -> Part | None:
         ),
         data={"headroom": room},
     )
+
+
+def _from_stock(stock: tuple[Case, ...]) -> Iterator[Sentence]:
+    """Yield which nozzle in stock does best, if there is any."""
+    for best in stock[:1]:
+        shut = best.data["state"] == "full flow"
+        left = next(number for number in best.numbers if number.name == "nozzle_pa")
+        yield best.label.with_more(
+            " leaves the most, {left} at the nozzle, with the unloader shut."
+            if shut
+            else " comes nearest, but opens the unloader; {left} at the nozzle.",
+            left=left.amount,
+        )
 
 
 def _by_flow_alone(ask: Ask) -> Part:

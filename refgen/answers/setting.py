@@ -155,6 +155,14 @@ def _as_it_is(ask: Ask, rig: Rig) -> Case:
             )
         )
     numbers = duty_numbers(duty, ask.margins_of(rig), "flow", "gauge", "nozzle", "bypass", "pull")
+    if duty.state == "regulated":
+        # The gauge then stands at the setting, and is rounded down as the setting is.
+        numbers = tuple(
+            replace(number, amount=replace(number.amount, what="limit"))
+            if number.name == "gauge_pa"
+            else number
+            for number in numbers
+        )
     return Case(
         say("With this nozzle at that setting, all jets clear"),
         numbers,
