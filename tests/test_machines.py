@@ -37,7 +37,12 @@ from tests.standing import (
 )
 
 ROOT = Path(__file__).resolve().parents[1]
-LAYERS = [ROOT / "data" / "base", ROOT / "data" / "pebblecombe"]
+# Two invented companies over the base, so that there are more ways to be fitted out.
+LAYERS = [
+    ROOT / "data" / "base",
+    ROOT / "data" / "pebblecombe",
+    ROOT / "tests" / "quillfen" / "data" / "quillfen",
+]
 
 
 @cache
