@@ -146,7 +146,8 @@ def test_each_bank_of_jets_is_told_with_the_drills_on_either_side() -> None:
     found = data(pump + "choose: {jets: [6]}\n")["choose"]
     six = case(found, jets=6)
     assert six["bore_m"] * 1e3 == pytest.approx(1.026, abs=0.001)
-    assert [d["drill"] for d in six["drills"]] == ["1.00 mm", "1.05 mm", "No. 60", "No. 59"]
+    names = [d["drill"] for d in six["drills"]]
+    assert names == ["1.00 mm", "1.05 mm", "No. 60", "No. 59", "1/32 in", "3/64 in"]
     small, large, *_ = six["drills"]
     # Holes of 1.00 mm take 3000·(1.026/1.00)⁴ = 3324 for all: the unloader opens; 1.05: 2735 psi.
     assert (small["state"], large["state"]) == ("regulated", "full flow")
@@ -215,6 +216,14 @@ def test_a_gauge_reading_tells_how_well_the_jets_pass_water() -> None:
     before = data(calibrated("1250 psi").split("reading")[0])
     assert told["margins"]["gauge_pa"]["upper"] < before["margins"]["gauge_pa"]["upper"]
     assert "Write 'discharge_coefficient: 0.82' into the nozzle's record" in found.text()
+
+
+def test_a_low_gauge_tells_how_far_the_bores_would_have_grown() -> None:
+    # (1478/1250)^¼ = 1.043, (1478/1100)^¼ = 1.077; above 1478 psi nothing has grown.
+    text = asked(calibrated("1250 psi")).text()
+    assert "the bores have grown by 4.3%. They are renewed at 5%." in text
+    assert "have grown by 7.7%. Renew the jets." in asked(calibrated("1100 psi")).text()
+    assert "have grown" not in asked(calibrated("1600 psi")).text()
 
 
 @pytest.mark.parametrize(
@@ -319,6 +328,19 @@ def test_slope_bends_and_drag_take_from_it_and_are_named() -> None:
     held, _, text = reach(", drag: 60 N")
     assert held == pytest.approx(40 / (WEIGHT * 0.6), rel=1e-4)
     assert "Reel and hand govern" in text
+
+
+def test_what_the_whole_pipe_takes_is_told_beside_it() -> None:
+    found = asked(LINE % ("", "pipe: {length: 5 m}\n"))
+    told = found.data()["reach"]
+    assert told["needed_easy_n"] == pytest.approx(WEIGHT * 0.2 * 5, rel=1e-4)
+    assert told["needed_hard_n"] == pytest.approx(WEIGHT * 0.6 * 5, rel=1e-4)
+    # 12.25 N and 36.7 N.
+    assert "To go in 16.4 ft (5 m) takes" in found.text()
+    # Down a steep pipe it takes nothing where friction is easy: 0.2·cos a < sin a.
+    down = data(LINE % ("", "pipe: {length: 5 m, slope: 30 %, way: down}\n"))["reach"]
+    assert down["needed_easy_n"] == 0
+    assert down["needed_hard_n"] > 0
 
 
 def test_a_pipe_that_stands_full_lifts_the_hose_and_the_hose_ends_somewhere() -> None:
@@ -468,6 +490,7 @@ def test_a_setup_that_asks_nothing_is_refused() -> None:
 WITHOUT_MARGIN = {
     # Limits, from which what can be off is taken already; ranges; rules, which are as they are.
     *("setting_pa", "ceiling_pa", "reach_shortest_m", "reach_longest_m"),
+    *("needed_easy_n", "needed_hard_n"),
     *(f"{what}_{rule}" for what in ("share_left", "gain") for rule in RULES),
     *("air_gap_m", "careful_m", "least_m"),
 }

@@ -3,8 +3,8 @@ from math import pi, sqrt
 import pytest
 
 from refgen.errors import OutOfRange
-from refgen.hydraulics import Jet, Pump, Rig, Segment, area_of_bore, working_point
-from refgen.hydraulics.choice import area_left, bore_each, fitting_nozzle, numbers_beside
+from refgen.hydraulics import Jet, Pump, Rig, Segment, working_point
+from refgen.hydraulics.choice import bore_each, fitting_nozzle, numbers_beside
 from refgen.units import PSI, US_GALLON
 
 GPM = US_GALLON / 60
@@ -35,13 +35,6 @@ def test_the_area_is_shared_among_equal_holes():
     # 6 holes, Cd 0.75: 6·0.75·π/4·d² = A.
     bore = bore_each(6 * 0.75 * pi / 4 * 0.0011**2, 6, 0.75)
     assert bore == pytest.approx(0.0011, rel=1e-12)
-
-
-def test_what_front_jets_take_is_not_left_for_the_rear():
-    front = Jet(1, area_of_bore(0.001, 0.8), 0.0, "front")
-    assert area_left(3e-6, [front]) == pytest.approx(3e-6 - 0.8 * pi / 4 * 1e-6)
-    with pytest.raises(OutOfRange, match="already pass more than the pump's flow"):
-        area_left(5e-7, [front])
 
 
 def test_a_hose_that_eats_the_whole_pressure_leaves_no_nozzle():

@@ -33,10 +33,8 @@ from refgen.hydraulics.orifice import (
     pressure_for,
 )
 from refgen.hydraulics.plunger import (
-    displacement_flow,
     pulsed_flow,
     throttled_flow,
-    throttled_pressure,
 )
 from refgen.hydraulics.power import engine_power, hydraulic_power, outlet_flow
 from refgen.hydraulics.reach import Bend, hose_weight, pull_needed, reach, weight_in_water
@@ -158,16 +156,10 @@ RANGES: list[tuple[str, Formula, float | str | None, float | None]] = [
     ("count of jets", lambda x: Jet(int(x), 1e-6, 0.0), 0, None),
     ("area of a ring's jet", lambda x: Jet(1, x, 0.0), MORE, None),
     ("angle of a jet", lambda x: Jet(1, 1e-6, x), 0.0, pi / 2),
-    ("bore of a plunger", lambda x: displacement_flow(x, 0.02, 3, 24.0), MORE, None),
-    ("stroke", lambda x: displacement_flow(0.02, x, 3, 24.0), MORE, None),
-    ("plungers", lambda x: displacement_flow(0.02, 0.02, int(x), 24.0), 1, 7),
-    ("turns", lambda x: displacement_flow(0.02, 0.02, 3, x), MORE, None),
-    ("share delivered", lambda x: displacement_flow(0.02, 0.02, 3, 24.0, x), 0.5, 1.0),
     ("flow that pulses", lambda x: pulsed_flow(x, 3), 0.0, None),
     ("plungers that pulse", lambda x: pulsed_flow(1.0, int(x)), 2, 7),
     ("throttle", lambda x: throttled_flow(1.0, x, 100.0), 0.0, 110.0),
     ("rated speed", lambda x: throttled_flow(1.0, 0.0, x), MORE, None),
-    ("throttle of a pressure", lambda x: throttled_pressure(1.0, x, 100.0), 0.0, 110.0),
     ("flow of a power", lambda x: hydraulic_power(x, 1e6), 0.0, None),
     ("pressure of a power", lambda x: hydraulic_power(1e-4, x), 0.0, None),
     ("pump", lambda x: engine_power(1e-4, 1e6, x), 0.5, 1.0),

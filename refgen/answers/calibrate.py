@@ -11,12 +11,13 @@ from refgen.answers.told import Amount, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Rig
 from refgen.hydraulics.gauge_reading import share_by_gauge
-from refgen.hydraulics.orifice import area_for, total_area
+from refgen.hydraulics.orifice import area_for, pressure_for, total_area
+from refgen.hydraulics.wear import growth_of_bore
 from refgen.model.base import Ref
 from refgen.model.equipment import Pattern
 from refgen.model.setup import NozzleSetup
 from refgen.rigs import coefficient_of
-from refgen.setups import found_in
+from refgen.setups import found_in, wear_limit_of
 from refgen.units import Quantity
 
 
@@ -64,6 +65,7 @@ def calibrate_part(ask: Ask) -> Part | None:
         ),
         say("All numbers here are worked out with that."),
     ]
+    said += _worn(ask, rig, found["nozzle_pa"])
     said += _keep(ask, found["discharge_coefficient"], by_number)
     return Part(
         name="calibration",
@@ -81,6 +83,21 @@ def calibrate_part(ask: Ask) -> Part | None:
                 before=Amount(coefficient, "plain", digits=2),
             ),
         ),
+    )
+
+
+def _worn(ask: Ask, rig: Rig, nozzle: float) -> Iterator[Sentence]:
+    """Yield how far the bores have grown, if wear alone lets the jets pass more."""
+    assert ask.sized is not None
+    new = pressure_for(rig.pump.flow, total_area(ask.sized.jets), rig.water.density)
+    if nozzle >= new:
+        return
+    growth, limit = growth_of_bore(new, nozzle), wear_limit_of(ask.catalog)
+    yield say(
+        "If wear alone makes the difference, the bores have grown by {growth}. "
+        + ("Renew the jets." if growth >= limit else "They are renewed at {limit}."),
+        growth=Amount(growth, "share", digits=2),
+        limit=Amount(limit, "share", digits=2),
     )
 
 

@@ -15,7 +15,13 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics import Jet, Margin, Rig, area_of_bore, area_of_number, working_point
 from refgen.hydraulics import margins as margins_of
 from refgen.hydraulics.choice import bore_each, fitting_nozzle, numbers_beside
-from refgen.hydraulics.drill import Drill, drills_beside, metric_drills, number_drills
+from refgen.hydraulics.drill import (
+    Drill,
+    drills_beside,
+    fraction_drills,
+    metric_drills,
+    number_drills,
+)
 from refgen.hydraulics.orifice import pressure_for
 from refgen.model.equipment import Nozzle, Pattern
 from refgen.rigs import jets_of
@@ -167,6 +173,7 @@ def _bank(ask: Ask, rig: Rig, count: int, found: Spread, cd: float) -> Case:
     for kind, beside in (
         ("metric drill", drills_beside(bore, metric_drills())),
         ("US number drill", drills_beside(bore, number_drills())),
+        ("US fraction drill", drills_beside(bore, fraction_drills())),
     ):
         for drill in dict.fromkeys(beside):
             if drill is not None:

@@ -8,7 +8,13 @@ from refgen.answers.ask import Ask
 from refgen.answers.spread import LOOK, TAPE, WIDTHS, exact, share, shift, spread
 from refgen.answers.told import Amount, Case, Number, Part, say
 from refgen.errors import OutOfRange
-from refgen.hydraulics.antifreeze import freezing_point, mixed_strength, strength_for
+from refgen.hydraulics import Segment
+from refgen.hydraulics.antifreeze import (
+    antifreeze_to_fill,
+    freezing_point,
+    mixed_strength,
+    strength_for,
+)
 from refgen.hydraulics.stored_water import pipe_volume
 
 
@@ -24,7 +30,8 @@ def fill_part(ask: Ask) -> Part | None:
             f"hose_{place}_m3": pipe_volume(hose.bore * bore, hose.length * length)
             for place, hose in enumerate(ask.hoses, 1)
         }
-        found["total_m3"] = sum(found.values()) + other
+        lying = [Segment(hose.bore * bore, hose.length * length, 0.0) for hose in ask.hoses]
+        found["total_m3"] = antifreeze_to_fill(lying, other)
         return found
 
     found = spread(

@@ -14,10 +14,12 @@ from refgen.hydraulics.reach import (
     HARD_FRICTION,
     Bend,
     hose_weight,
+    pull_needed,
     reach,
     weight_in_water,
 )
 
+FRICTIONS = (EASY_FRICTION, HARD_FRICTION)
 _MATTERS = 0.8
 """A thing governs if, without it, the nozzle would reach so much further: this share or less."""
 
@@ -65,11 +67,24 @@ def reach_part(ask: Ask) -> Part | None:
         Number("reach_longest_m", "At most", Amount(longest, "length", digits=2)),
         Number("pull_n", "Pull of the nozzle", Amount(pull, "force", margin)),
     )
+    wanted = pipe.length.si if pipe and pipe.length else None
+    needed: tuple[Number, ...] = ()
+    if wanted is not None:
+        ends = [_needed(wanted, weight, at, slope, bends, drag) for at in FRICTIONS]
+        easy, hard = (Amount(end, "force", digits=2) for end in ends)
+        length = Amount(wanted, "length")
+        said.append(
+            say("To go in {length} takes {easy} to {hard}.", length=length, easy=easy, hard=hard)
+        )
+        needed = (
+            Number("needed_easy_n", "Pull needed, at least", easy),
+            Number("needed_hard_n", "Pull needed, at most", hard),
+        )
     return Part(
         name="reach",
         title="Reach",
         said=tuple(said),
-        numbers=numbers,
+        numbers=(*numbers, *needed),
         working=tuple(_working(weight, wet, slope, bends, drag)),
         heed=(
             say(
@@ -77,8 +92,23 @@ def reach_part(ask: Ask) -> Part | None:
                 "never one number. Dirt, sags and offset joints shorten it."
             ),
         ),
-        data={"hose_m": hose, "friction": [EASY_FRICTION, HARD_FRICTION]},
+        data={"hose_m": hose, "friction": list(FRICTIONS)},
     )
+
+
+def _needed(
+    length: float,
+    weight: float,
+    friction: float,
+    slope: float,
+    bends: tuple[Bend, ...],
+    drag: float,
+) -> float:
+    """Return the pull [N] that draws so much hose in; 0 where it runs down by itself."""
+    try:
+        return pull_needed(length, weight, friction, slope, bends, drag)
+    except OutOfRange:
+        return 0.0
 
 
 def _pull(ask: Ask) -> tuple[float, Margin]:

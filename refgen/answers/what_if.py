@@ -11,7 +11,7 @@ from refgen.answers.hose import compared
 from refgen.answers.told import Amount, Case, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Duty, Jet, Rig, Segment, working_point
-from refgen.hydraulics.plunger import pulsed_flow
+from refgen.hydraulics.plunger import pulsed_flow, throttled_flow
 from refgen.hydraulics.wear import plugged, worn
 from refgen.model.asked import PluggedSetup
 from refgen.setups import line_of, wear_limit_of
@@ -92,7 +92,7 @@ def _changed_rigs(ask: Ask) -> Iterator[Case]:
         said = (say("Mean values: the pressure swings about them with each turn of the pump."),)
         yield _case(ask, say("Pulse on"), after, {"pulse": True}, said)
     for speed in change.throttle:
-        pump = replace(rig.pump, flow=rig.pump.flow * speed.si)
+        pump = replace(rig.pump, flow=throttled_flow(rig.pump.flow, speed.si, 1.0))
         label = say("Engine at {speed} of its rated speed", speed=Amount(speed.si, "share"))
         yield _case(ask, label, replace(rig, pump=pump), {"speed_share": speed.si})
     for label, hoses, data in _lines(ask):

@@ -25,7 +25,7 @@ Then what a crew works out around it, each module on its own:
     choice, drill  the nozzle that fits a pump and hose, and the drills beside its bore
     setting        the regulator's setting for a soft pipe
     gauge_reading  what one reading tells of the jets
-    wear, plunger  worn and plugged jets; pulse, throttle, displacement
+    wear, plunger  worn and plugged jets; pulse, throttle
     reach          hose weight, slope, bends: how far a nozzle pulls
     power, derate, belt          engine and outlet; height and heat; sheaves
     tank, suction, heating       water supply; suction hose; bypass heat

@@ -14,7 +14,7 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics.duty import Pump
 from refgen.hydraulics.hose import Segment, pressure_loss
 from refgen.hydraulics.mixture import mixture_at
-from refgen.hydraulics.orifice import Jet, area_for, number_of_area, total_area
+from refgen.hydraulics.orifice import area_for, number_of_area
 from refgen.hydraulics.ranges import require, require_positive
 from refgen.hydraulics.water import GRAVITY
 
@@ -74,18 +74,6 @@ def bore_each(flow_area: float, count: int, discharge_coefficient: float) -> flo
     require_positive("discharge coefficient [-]", discharge_coefficient)
     require("discharge coefficient [-]", discharge_coefficient, 0.0, 1.0)
     return sqrt(4 * flow_area / (pi * count * discharge_coefficient))
-
-
-def area_left(flow_area: float, jets: Iterable[Jet]) -> float:
-    """Return what Cd·A [m²] remains for more holes once these jets are taken off.
-
-    Raises:
-        OutOfRange: If the jets already take all of it.
-    """
-    left = flow_area - total_area(jets)
-    if left <= 0:
-        raise OutOfRange("these jets already pass more than the pump's flow")
-    return left
 
 
 def numbers_beside(number: float, step: float = 0.5) -> tuple[float, float]:
