@@ -185,6 +185,18 @@ def zip_command(config_file: Path, out: Path) -> None:
 
 
 @main.command()
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@_config
+@_told
+def export(folder: Path, config_file: Path) -> None:
+    """Write every page to DIR as plain HTML and as Markdown."""
+    from refgen.project import open_project
+
+    pages = open_project(config_file).export(folder)
+    click.echo(f"{pages} pages in {folder}, as html and as markdown")
+
+
+@main.command()
 @_config
 @click.option("--port", default=8000, show_default=True, help="Port to serve on.")
 @click.option("--host", default="127.0.0.1", show_default=True, help="Address to serve on.")

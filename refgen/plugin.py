@@ -178,8 +178,8 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         return {"address": index_address(page.kind), "title": title}
 
 
-def open_config(config_file: Path) -> tuple[list[Path], Path, Path]:
-    """Return layers, site folder and templates that an mkdocs.yml names.
+def open_config(config_file: Path) -> tuple[list[Path], Path, Path, Path]:
+    """Return layers, site folder, templates and earlier revision that an mkdocs.yml names.
 
     Raises:
         RefgenError: If the file is not right, or does not use refgen.
@@ -192,7 +192,8 @@ def open_config(config_file: Path) -> tuple[list[Path], Path, Path]:
     if not isinstance(plugin, RefgenPlugin):
         hint = "Add 'refgen' under 'plugins:'."
         raise RefgenError(f"{config_file}: this project does not use refgen. {hint}")
-    return plugin.layers(config), Path(config.site_dir), plugin.templates
+    since = config_file.resolve().parent / plugin.config.since
+    return plugin.layers(config), Path(config.site_dir), plugin.templates, since
 
 
 def build_site(config_file: Path, folder: Path, strict: bool, since: Path | None = None) -> None:

@@ -9,8 +9,9 @@ from pathlib import Path
 from refgen.addresses import CHANGES
 from refgen.bundled import is_installed
 from refgen.catalog import Catalog
-from refgen.compose import read_catalog
+from refgen.compose import compose, read_catalog
 from refgen.errors import RefgenError
+from refgen.export import write_export
 from refgen.news import changes, told
 from refgen.plugin import build_site, open_config, serve_site
 from refgen.revisions import Revision, read_revision
@@ -28,6 +29,8 @@ class Project:
     layers: tuple[Path, ...]
     site: Path
     templates: Path
+    since: Path
+    """Folder that keeps an earlier revision, if there is one."""
 
     @property
     def root(self) -> Path:
@@ -62,6 +65,15 @@ class Project:
             build_site(self.config_file, beside, strict, since)
             pages = len(list(beside.rglob("*.html")))
         return show_path(self.site, Path.cwd()), pages
+
+    def export(self, folder: Path) -> int:
+        """Write the pages to a folder as plain HTML and as Markdown; return how many there are.
+
+        Raises:
+            RefgenError: If the data are wrong, or the folder holds anything but an export.
+        """
+        site = compose(self.layers, self.templates, self.root, self.since)
+        return write_export(site, self.templates, folder)
 
     def changes(self, since: Path) -> str:
         """Return what has changed since a revision, a line each, for whoever edits.
@@ -103,5 +115,5 @@ def open_project(config_file: Path) -> Project:
     Raises:
         RefgenError: If the file is not right, or does not use refgen.
     """
-    layers, site, templates = open_config(config_file)
-    return Project(config_file, tuple(layers), site, templates)
+    layers, site, templates, since = open_config(config_file)
+    return Project(config_file, tuple(layers), site, templates, since)

@@ -12,11 +12,11 @@ PACKAGE = Path(__file__).resolve().parents[1] / "refgen"
 
 # From left to right: what stands on one line does not import each other either.
 LINE = """
-errors swap bundled stylesheets colours packs
+errors swap bundled stylesheets colours packs elements
 measures syntax
 units
 nodes
-sources edits vectors
+sources edits vectors markdown
 logos
 layers
 model
@@ -36,7 +36,7 @@ news
 pages
 search offline assets directory feed
 compose
-plugin new
+plugin new export
 project archive
 many
 cli

@@ -22,7 +22,7 @@ def project() -> Project:
 def site(project: Project, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Folder of the demonstration, as `refgen build` makes it."""
     folder = tmp_path_factory.mktemp("demonstration") / "site"
-    Project(project.config_file, project.layers, folder, project.templates).build()
+    replace(project, site=folder).build()
     return folder
 
 
