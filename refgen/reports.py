@@ -13,6 +13,7 @@ from refgen.layers import Override
 from refgen.model import KINDS
 from refgen.noted import FILE, said, write_noted
 from refgen.published import Lock, write_lock
+from refgen.rigs import calibration_of
 
 
 def check_report(catalog: Catalog, today: date) -> str:
@@ -29,9 +30,9 @@ def check_report(catalog: Catalog, today: date) -> str:
     if late := overdue(catalog, today):
         lines += ["", f"{len(late)} past the day of the next review:"]
         lines += [f"  {problem}" for problem in late]
-    if catalog.advice:
-        lines += ["", f"{len(catalog.advice)} to look at:"]
-        lines += [f"  {problem}" for problem in catalog.advice]
+    if to_look_at := [*refused_readings(catalog), *catalog.advice]:
+        lines += ["", f"{len(to_look_at)} to look at:"]
+        lines += [f"  {problem}" for problem in to_look_at]
     return "\n".join(lines)
 
 
@@ -45,6 +46,17 @@ def overdue(catalog: Catalog, today: date) -> list[Problem]:
             hint = "Read it again, then set 'on' and 'next' anew."
             late.append((review.next, entry.problem(("reviewed", "next"), message, hint)))
     return [problem for _, problem in sorted(late)]
+
+
+def refused_readings(catalog: Catalog) -> list[Problem]:
+    """Return the gauge readings of machines that are not believed, and so not used."""
+    found = []
+    for name, machine in catalog.machines().items():
+        if refused := calibration_of(catalog, machine).refused:
+            entry = catalog.entries["machines", name]
+            hint = "Read it again with clear jets, or take it out; until then it is not used."
+            found.append(entry.problem(("calibration", "gauge"), refused, hint))
+    return found
 
 
 def _overridden(override: Override) -> str:

@@ -8,6 +8,7 @@ less than a psi.
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from math import pi, sqrt
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from refgen.answers import answer, read_setup
 from refgen.catalog import Catalog
 from refgen.hydraulics import CALIBRATED
 from refgen.hydraulics.orifice import number_of_area, total_area
+from refgen.reports import check_report
 from refgen.rigs import Calibration, calibration_of
 from refgen.tables.duties import fed_by
 from refgen.units import PSI
@@ -141,6 +143,14 @@ def test_a_reading_that_cannot_be_believed_is_told_on_the_page_and_not_used(load
     assert gauges(catalog)["wide"] == pytest.approx(1440, abs=1)
     page = page_of(catalog, "machines/barrow.html")
     assert f"That reading is not used: {found.refused}." in page
+
+
+def test_check_tells_of_a_reading_that_is_not_believed(load: Load) -> None:
+    report = check_report(read(load, "2600 psi"), date(2026, 11, 25))
+    assert "1 to look at:" in report
+    assert "machines/barrow.yml:9: calibration.gauge: such jets cannot be believed" in report
+    assert "Read it again with clear jets, or take it out" in report
+    assert "to look at" not in check_report(read(load, "1600 psi"), date(2026, 11, 25))
 
 
 def test_the_page_tells_day_nozzle_gauge_and_share(load: Load) -> None:
