@@ -63,11 +63,20 @@ def test_a_coefficient_outside_a_half_and_one_is_not_believed(coefficient, share
         share_by_gauge(BARE, at * away, None, coefficient)
 
 
+def test_the_ends_of_what_can_be_believed_belong_to_it():
+    # As told, the share is 1; a flow measured a quarter higher or lower makes it 1.25 or 0.75.
+    assert share_by_gauge(BARE, 10e6, None, 0.5) == share_by_gauge(BARE, 10e6, None, 1.0) == 1.0
+    assert share_by_gauge(BARE, 10e6, 6.25e-4) == 1.25
+    assert share_by_gauge(BARE, 10e6, 3.75e-4) == 0.75
+    with pytest.raises(OutOfRange, match=r"of 0.45 cannot be believed \(100% .*; a jet is plugged"):
+        share_by_gauge(BARE, 10e6, None, 0.45)
+
+
 def test_a_gauge_at_the_limit_tells_nothing_unless_the_flow_is_measured():
     # 2.5 % under 25 MPa: the unloader may be open.
     small = replace(BARE, jets=(Jet(1, area_for(5e-4, 24.5e6, WATER.density), 0.0),))
     with pytest.raises(OutOfRange, match="part of the flow goes back unseen"):
-        share_by_gauge(small, 0.9751 * 25e6)
+        share_by_gauge(small, 25e6 * (1 - 0.025))
     assert share_by_gauge(small, 0.9749 * 25e6) == pytest.approx(sqrt(24.5 / 24.3725), rel=1e-9)
     assert share_by_gauge(small, 24.5e6, 5e-4) == pytest.approx(1.0, rel=1e-12)
 

@@ -118,6 +118,14 @@ def test_an_input_whose_swing_leaves_a_formula_is_told():
     assert found.flow.upper == pytest.approx(0.05 * flow)
 
 
+def test_a_hose_that_cannot_be_thinner_is_told_as_left_out():
+    # 0.5 mm of roughness are a twentieth of 10 mm, the most there may be; 2 % less is too thin.
+    rig = replace(BARE, hoses=(Segment(0.010, 20.0, 0.0005),))
+    found = margins(rig, replace(NOTHING, hose_bore=0.02, roughest=0.0005))
+    assert found.left_out == ("hose-bore",)
+    assert found.hose_loss.lower > 0
+
+
 def test_water_is_never_varied_past_its_range():
     # 1 °C: ten degrees colder would be ice, so only the warm side counts.
     cold = replace(BARE, water_temperature=274.15)

@@ -48,7 +48,6 @@ def share_by_gauge(
                 "measure with larger jets or at lower speed"
             )
         flow = rig.pump.flow
-    require_positive("flow by measurement [m³/s]", flow)
     water, believed = rig.water, total_area(rig.jets)
     require_positive("flow area of the jets [m²]", believed)
     lost = sum(pressure_loss(hose, flow, water) for hose in rig.hoses)

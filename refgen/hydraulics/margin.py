@@ -67,7 +67,9 @@ def margins(rig: Rig, variations: Variations | None = None) -> Margins:
         found = []
         for side in (-1, 1):
             try:
-                found.append(working_point(vary(rig, widths, side)))
+                varied = vary(rig, widths, side)
+                if varied is not rig:
+                    found.append(working_point(varied))
             except OutOfRange:
                 left_out.append(cause)
         swings.append((cause, tuple(found)))
