@@ -212,7 +212,7 @@ def coiled_rig(flow, limit):
 def test_a_coil_beyond_every_range_is_refused_but_not_an_answer_below():
     # At 300 000 the coil has no number; the unloader may still keep the flow under 250 000.
     flow = 300_000 * pi * 0.0254 * water_at(288.15).viscosity / (4 * water_at(288.15).density)
-    with pytest.raises(OutOfRange, match="on the reel above Re 250 000"):
+    with pytest.raises(OutOfRange, match="too fast on the reel"):
         working_point(coiled_rig(flow, 50e6))
     duty = working_point(coiled_rig(flow, 2e6))
     assert duty.state == "regulated"
@@ -223,7 +223,7 @@ def test_a_coil_beyond_every_range_is_refused_but_not_an_answer_below():
 def test_a_coil_a_hair_beyond_its_range_is_told_as_such():
     water = water_at(288.15)
     flow = 250_000 * (1 + 1e-10) * pi * 0.0254 * water.viscosity / (4 * water.density)
-    with pytest.raises(OutOfRange, match="hose 1 would run on the reel above Re 250 000"):
+    with pytest.raises(OutOfRange, match="hose 1 would run too fast on the reel"):
         working_point(coiled_rig(flow, 50e6))
 
 
@@ -231,7 +231,7 @@ def test_a_coil_below_its_range_is_refused():
     with pytest.raises(OutOfRange) as refused:
         working_point(coiled_rig(2e-3, 2e3))
     assert str(refused.value) == (
-        "hose 1 would run on the reel below Re 10 000, where no coil formula holds"
+        "hose 1 would run too slowly on the reel (below Re 10,000), where no coil formula holds"
     )
 
 

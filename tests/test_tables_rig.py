@@ -87,6 +87,12 @@ def test_where_nothing_is_left_or_jetting_is_bound_there_is_no_setting(load: Loa
     assert [r["setting_pa"] for r in table.records if r["material"] == "lead"] == [None] * 3
 
 
+def test_a_reason_is_shown_as_a_sentence(load: Load) -> None:
+    page = page_of(load(barrow("", **{**PIPES, "tables/t": record("settings")})), "tables/t.html")
+    assert "<li>Gauge error, overshoot and height leave no pressure to set.</li>" in page
+    assert "<li>No ceiling is given for this condition. Hold to the lowest in the row.</li>" in page
+
+
 def test_a_machine_that_is_weaker_holds_its_own_limit(load: Load) -> None:
     # 1500/1.1 − 2.5 % of a dial to 1500 = 1326 psi, above the unloader's 1000.
     machine = (

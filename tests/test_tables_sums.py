@@ -167,8 +167,8 @@ def test_a_mixture_is_told_with_its_strength_and_its_freezing_point(load: Load) 
     assert cells_of(table, 2)[0][2] == "30% | 9 °F (−13 °C)"
 
 
-def cold_antifreeze(load: Load, flow: str, cold: str) -> ComputedTable:
-    assumed = {"flow": flow, "length": "200 ft", "water": cold}
+def cold_antifreeze(load: Load, flow: str, cold: str, **more: str) -> ComputedTable:
+    assumed = {"flow": flow, "length": "200 ft", "water": cold, **more}
     table = record("antifreeze", rows=["3/8 in"], columns=["200 ft"], assume=assumed)
     return table_of(load({"tables/t": table}))
 
@@ -183,18 +183,25 @@ def test_how_thick_cold_antifreeze_is_and_what_it_takes_to_push_it(load: Load) -
     # Calm flow, 40 % at −5 °C with 16.85 mPa·s: 128·μ·L·Q/(π·d⁴).
     right = 128 * 16.85e-3 * 200 * FOOT * 2 * GPM / (pi * (0.375 * INCH) ** 4)
     assert right / PSI == pytest.approx(93, abs=0.5)
-    assert pushed[0][2] == "93 psi (6.4 bar)"
+    assert pushed[0][1] == "93 psi (6.4 bar)"
     found = next(r for r in table.records if r["loss_pa"] and r["strength"] == 0.4)
     assert number(found["loss_pa"]) == pytest.approx(right, rel=5e-3)
 
 
 def test_no_pressure_is_told_for_slush_and_between_calm_and_broken_flow(load: Load) -> None:
-    # 20 % freezes at −6.7 °C. At 4 gpm and 40 % the hose runs at Re 2092.
-    slush = cold_antifreeze(load, "2 gpm", "-10 degC").grids[4].rows[0][1][0]
+    # 30 % freezes at −12.8 °C. At 4 gpm and 40 % the hose runs at Re 2092.
+    slush = cold_antifreeze(load, "2 gpm", "-15 degC").grids[4].rows[0][1][0]
     assert (slush.lines, slush.reason) == ((), "Slush at this temperature. No pump moves it.")
-    between = cold_antifreeze(load, "4 gpm", "-5 degC").grids[4].rows[0][1][2]
+    between = cold_antifreeze(load, "4 gpm", "-5 degC").grids[4].rows[0][1][1]
     assert between.lines == ()
     assert "calm or broken" in between.reason
+    # The 93 psi from above are more than is called of use here.
+    cold = cold_antifreeze(load, "2 gpm", "-5 degC", most_loss="90 psi").grids[4].rows[0][1][1]
+    assert cold.lines == ()
+    assert cold.reason.replace("\u00a0", " ") == (
+        "More than 90 psi (6.21 bar) would be lost in 200 ft (61 m). "
+        "The bore is too small for this flow."
+    )
 
 
 def test_what_the_hoses_of_a_machine_hold_is_added_up(load: Load) -> None:

@@ -79,9 +79,9 @@ def gap(segment: Resistance, reynolds: float) -> str:
     """Return why there is no formula at this Reynolds number, or nothing if there is one."""
     if segment.coil_high:
         if 0 < reynolds < COIL_FROM:
-            return "on the reel below Re 10 000, where no coil formula holds"
+            return "too slowly on the reel (below Re 10,000), where no coil formula holds"
         if reynolds > COIL_TO:
-            return "on the reel above Re 250 000, where no coil formula holds"
+            return "too fast on the reel (above Re 250,000), where no coil formula holds"
     elif LAMINAR_TO < reynolds < TURBULENT_FROM:
         return "between calm and broken flow (Re 2040 to 4000), where no friction formula holds"
     return ""

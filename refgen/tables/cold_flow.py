@@ -23,6 +23,8 @@ from refgen.units import PSI, parse_quantity, round_to
 
 SHARES = (0.2, 0.3, 0.4, 0.5)
 """Shares of glycol by volume that are told."""
+STRONG = (0.3, 0.4, 0.5)
+"""Shares that are pushed through hoses."""
 COLDS = tuple(parse_quantity(text).si for text in ("10 degC", "0 degC", "-10 degC", "-20 degC"))
 """Temperatures that are told [K]."""
 COMPARED = 283.15
@@ -66,10 +68,16 @@ def pushing(table: Table, catalog: Catalog) -> tuple[Grid, list[Record]]:
     words, first, assume = catalog.w, catalog.brand.units_first, table.assume
     flow, length = assume.flow or FLOW, assume.length or LENGTH
     cold = assume.water.si if assume.water else COLD.si
+    most = ""
+    if assume.most_loss:
+        shown = in_words(show_quantity(assume.most_loss, first))
+        most = words["hose_too_small"].format(
+            loss=shown, length=in_words(show_quantity(length, first))
+        )
     rows, records = [], []
     for bore in table.rows:
         cells = []
-        for share in SHARES:
+        for share in STRONG:
             loss, reason = None, ""
             try:
                 water = mixture_at(cold, share)
@@ -79,6 +87,8 @@ def pushing(table: Table, catalog: Catalog) -> tuple[Grid, list[Record]]:
                     loss = pressure_loss(Segment(bore.si, length.si, SMOOTH_LINER), flow.si, water)
             except OutOfRange:
                 reason = words["slush_there"]
+            if loss is not None and assume.most_loss and loss > assume.most_loss.si:
+                loss, reason = None, most
             cells.append(
                 Cell(reason=reason)
                 if loss is None
@@ -100,7 +110,7 @@ def pushing(table: Table, catalog: Catalog) -> tuple[Grid, list[Record]]:
         length=in_words(show_quantity(length, first)),
         cold=in_words(both(cold, "temperature", first)),
     )
-    columns = tuple(Head(words["with_glycol"].format(share=_percent(share))) for share in SHARES)
+    columns = tuple(Head(words["with_glycol"].format(share=_percent(share))) for share in STRONG)
     return Grid(caption, words["bore_by_strength"], columns, tuple(rows)), records
 
 
