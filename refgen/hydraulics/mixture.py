@@ -10,7 +10,7 @@ from functools import lru_cache
 from math import exp
 
 from refgen.errors import OutOfRange
-from refgen.hydraulics.antifreeze import STRONGEST, freezing_point
+from refgen.hydraulics.antifreeze import freezing_point
 from refgen.hydraulics.ranges import require
 from refgen.hydraulics.water import Water, water_at
 
@@ -61,7 +61,6 @@ def mixture_at(temperature: float, share: float) -> Water:
         Melinder (2010), Properties of Secondary Working Fluids for Indirect Systems,
         International Institute of Refrigeration: propylene glycol.
     """
-    require("share of glycol by volume [-]", share, 0.0, STRONGEST)
     if share == 0:
         return water_at(temperature)
     freezing = freezing_point(share)
