@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -10,6 +10,7 @@ from refgen.answers.ask import Ask
 from refgen.answers.duty import calibration_line, duty_numbers
 from refgen.answers.hose import open_rig
 from refgen.answers.spread import Spread, spread_rig
+from refgen.answers.stock import best_in_stock, stock_cases
 from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Jet, Margin, Rig, area_of_bore, area_of_number, working_point
@@ -23,12 +24,8 @@ from refgen.hydraulics.drill import (
     number_drills,
 )
 from refgen.hydraulics.orifice import pressure_for
-from refgen.model.equipment import Nozzle, Pattern
-from refgen.rigs import jets_of
-from refgen.setups import found_in
 
 _REFERENCE_BORE = 1e-3
-_MOST_SHOWN = 5
 _HARDLY = 0.01
 """A bypass smaller than this share of the flow is not worth telling."""
 
@@ -70,13 +67,13 @@ def choose_part(ask: Ask) -> Part | None:
     def number(name: str, title: str, what: str) -> Number:
         return found.number(name, title, what)
 
-    stock = tuple(_stock(ask, rig))
+    stock = tuple(stock_cases(ask, rig))
     at = "the pump's limit" if not room else "its limit less the head-room"
     return Part(
         name="choose",
         title="Nozzle",
         said=(
-            *_from_stock(stock),
+            *best_in_stock(stock),
             say(
                 f"Jets of trade number {{number}} in all take the pump's {{flow}} at {at}.",
                 number=found.amount("trade_number", "number"),
@@ -105,19 +102,6 @@ def choose_part(ask: Ask) -> Part | None:
         ),
         data={"headroom": room},
     )
-
-
-def _from_stock(stock: tuple[Case, ...]) -> Iterator[Sentence]:
-    """Yield which nozzle in stock does best, if there is any."""
-    for best in stock[:1]:
-        shut = best.data["state"] == "full flow"
-        left = next(number for number in best.numbers if number.name == "nozzle_pa")
-        yield best.label.with_more(
-            " leaves the most, {left} at the nozzle, with the unloader shut."
-            if shut
-            else " comes nearest, but opens the unloader; {left} at the nozzle.",
-            left=left.amount,
-        )
 
 
 def _by_flow_alone(ask: Ask) -> Part:
@@ -256,39 +240,3 @@ def _tried(ask: Ask, rig: Rig, number: float) -> Case:
     )
     said = say("Too small: the unloader opens, and part of the flow goes back to the tank.")
     return Case(label, (*numbers, needed), data, (said,))
-
-
-def _stock(ask: Ask, rig: Rig) -> Iterator[Case]:
-    """Yield the nozzles in stock on this pump, best first: unloader shut, most pressure left."""
-    found: list[tuple[tuple[bool, float], Case]] = []
-    for name, nozzle in _in_stock(ask):
-        pattern = found_in(ask.catalog, nozzle.pattern, Pattern)
-        given = replace(
-            rig,
-            jets=ask.calibration.of(jets_of(nozzle, pattern)),
-            velocity_coefficient=pattern.velocity_coefficient,
-        )
-        try:
-            duty = working_point(given)
-        except OutOfRange:
-            continue
-        full = duty.state == "full flow"
-        numbers = duty_numbers(duty, margins_of(given), "nozzle", "gauge", "bypass", "pull")
-        label = say("In stock: {title}", title=str(nozzle.title))
-        case = Case(label, numbers, {"nozzle": name, "state": duty.state})
-        found.append(((not full, -duty.nozzle if full else duty.bypass), case))
-    found.sort(key=lambda pair: pair[0])
-    yield from (case for _, case in found[:_MOST_SHOWN])
-
-
-def _in_stock(ask: Ask) -> Iterable[tuple[str, Nozzle]]:
-    assert ask.setup.choose is not None
-    if ask.catalog is None:
-        return []
-    records = ask.catalog.of_kind("nozzles")
-    stock = {name: record for name, record in records.items() if isinstance(record, Nozzle)}
-    if ask.machine is not None:
-        own = ask.setup.hoses is None
-        refs = ask.machine.nozzles_for(ask.machine.hoses[0]) if own else ask.machine.nozzles
-        return [(ref.id, stock[ref.id]) for ref in refs if ref.id in stock]
-    return stock.items() if ask.setup.choose.stock else []
