@@ -24,6 +24,7 @@ from refgen.model.company import Brand, Words
 from refgen.model.equipment import Machine
 from refgen.model.record import Record
 from refgen.model.teaching import Lesson
+from refgen.model.trouble import Symptom
 from refgen.noted import read_noted, told_changes
 from refgen.published import Lock, check_lock
 from refgen.references import figure_id
@@ -57,7 +58,7 @@ class Catalog:
     """What has changed under an override since it was last looked at."""
     logo: Logo | None = None
 
-    @property
+    @cached_property
     def w(self) -> Mapping[str, str]:
         """The words of the interface, by name."""
         return dict(self.words.words)
@@ -69,9 +70,15 @@ class Catalog:
             kinds.setdefault(entry.record.kind, {})[entry.id] = entry.record
         return kinds
 
-    def of_kind(self, kind: str) -> dict[str, Record]:
+    def of_kind(self, kind: str) -> Mapping[str, Record]:
         """Return the records of one kind by id, in the order of their titles; lessons by number."""
-        return dict(self._by_kind.get(kind, {}))
+        return self._by_kind.get(kind, {})
+
+    @cached_property
+    def symptoms(self) -> Mapping[str, Symptom]:
+        """The symptoms by id, where causes are taken over from."""
+        found = self.of_kind("symptoms")
+        return {name: record for name, record in found.items() if isinstance(record, Symptom)}
 
     def machines(self) -> dict[str, Machine]:
         """Return the machines by id."""

@@ -26,7 +26,7 @@ from mkdocs.utils.templates import TemplateContext
 from refgen.addresses import index_address, root_of
 from refgen.assets import own_files
 from refgen.bundled import bundled
-from refgen.compose import Site, compose
+from refgen.compose import Site, compose, uncollected
 from refgen.errors import RefgenError
 from refgen.model import KINDS
 from refgen.offline import write_offline, write_retired
@@ -98,7 +98,8 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         here = Path(config.config_file_path or "mkdocs.yml").resolve().parent
         try:
             since = here / self.config.since
-            self.site = compose(self.layers(config), self.templates, here, since)
+            with uncollected():
+                self.site = compose(self.layers(config), self.templates, here, since)
         except RefgenError as error:
             if not self.serving or self.site is None:
                 if self.called_by_us:
@@ -206,7 +207,8 @@ def build_site(config_file: Path, folder: Path, strict: bool, since: Path | None
         plugin.config.since = str(since.resolve())
     config.plugins.on_startup(command="build", dirty=False)
     try:
-        build(config)
+        with uncollected():
+            build(config)
     except Abort as error:
         raise RefgenError("MkDocs warned, and warnings count as errors here.") from error
     except MkDocsException as error:

@@ -14,7 +14,9 @@ import json
 import math
 import posixpath
 import re
+import sys
 import unicodedata
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -61,7 +63,6 @@ _FRACTION = re.compile(r"[¼-¾⅐-⅞]")
 _TOKEN = re.compile(r"[0-9]+(?:[./][0-9]+)*|[^\W\d_][^\W_]*")
 
 
-@lru_cache(maxsize=32_768)
 def cut(text: str) -> tuple[str, ...]:
     """Return the words of a text as search compares them: small, bare of accents.
 
@@ -244,19 +245,18 @@ def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
     endings = tuple(words["search_endings"].split())
     uses = [_uses(one, skip, endings) for one in found]
     shown = _representatives(found, uses, endings)
-    records: dict[str, set[int]] = {}
-    for place, used in enumerate(uses):
-        for word in used:
-            records.setdefault(shown[root(word, endings)], set()).add(place)
+    records = Counter(name for used in uses for name in {shown[word] for word in used})
+    rarities = {name: math.log(len(found) / count) for name, count in records.items()}
     kept: dict[str, list[tuple[int, bool]]] = {}
     for place, used in enumerate(uses):
         weights: dict[str, float] = {}
         heads: set[str] = set()
-        for word, (count, is_head) in used.items():
-            name = shown[root(word, endings)]
-            rarity = math.log(len(found) / len(records[name]))
-            weights[name] = weights.get(name, 0.0) + rarity * math.log1p(count + 2 * is_head)
-            heads |= {name} if is_head else set()
+        for word, count in used.items():
+            name, is_head = shown[word], count < 0
+            weight = rarities[name] * math.log1p(abs(count) + 2 * is_head)
+            weights[name] = weights.get(name, 0.0) + weight
+            if is_head:
+                heads.add(name)
         for name in sorted(weights, key=lambda n: (-weights[n], n))[:KEPT_WORDS]:
             kept.setdefault(name, []).append((place, name in heads))
     table, posts, before = [], [], ""
@@ -274,27 +274,27 @@ def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
     return {"words": " ".join(table), "posts": " ".join(posts)}
 
 
-def _uses(one: Found, skip: set[str], endings: tuple[str, ...]) -> dict[str, tuple[int, bool]]:
-    """Return the words of its sections that are not in its names: how often, and if in a head."""
-    named = {root(w, endings) for text in (one.title, *one.also, one.line) for w in cut(text)}
-    used: dict[str, tuple[int, bool]] = {}
-    for is_head, texts in ((True, dict.fromkeys(one.heads)), (False, one.body)):
-        for word in (word for text in texts for word in cut(text)):
-            if len(word) < 2 or word[0].isdigit() or word in skip or root(word, endings) in named:
-                continue
-            count, was_head = used.get(word, (0, False))
-            used[word] = count + 1, was_head or is_head
-    return used
+def _uses(one: Found, skip: set[str], endings: tuple[str, ...]) -> dict[str, int]:
+    """Return how often its sections use words that are not its names'; below 0 if in a head."""
+    named = {root(word, endings) for word in cut("\n".join((one.title, *one.also, one.line)))}
+    heads = Counter(cut("\n".join(dict.fromkeys(one.heads))))
+    body = Counter(cut("\n".join(one.body)))
+    return {
+        sys.intern(word): -heads[word] - body[word] if word in heads else body[word]
+        for word in {**heads, **body}
+        if not (len(word) < 2 or word[0].isdigit() or word in skip or root(word, endings) in named)
+    }
 
 
 def _representatives(
     found: Sequence[Found], uses: Sequence[Mapping[str, object]], endings: tuple[str, ...]
 ) -> dict[str, str]:
-    """Return for each root the word that stands for it: a name's word if there is one."""
+    """Return for each word the one that stands for its root: a name's word if there is one."""
     named = {w for one in found for text in (one.title, *one.also) for w in cut(text)}
     shown: dict[str, str] = {}
-    for word in sorted({w for used in uses for w in used}, key=lambda w: (len(w), w)):
+    words = sorted({w for used in uses for w in used}, key=lambda w: (len(w), w))
+    for word in words:
         stem = root(word, endings)
         if stem not in shown or (word in named and shown[stem] not in named):
             shown[stem] = word
-    return shown
+    return {word: shown[root(word, endings)] for word in words}

@@ -22,8 +22,9 @@ from refgen.model.fit import Fitted, Parts
 from refgen.model.lookup import Table
 from refgen.model.record import Caution
 from refgen.model.safety import Hazard, Signal
-from refgen.model.trouble import Cause, Path, Symptom
+from refgen.model.trouble import Cause, Path
 from refgen.model.work import Procedure, Step, Variant
+from refgen.references import figure_id
 from refgen.texts import Shown, Typesetter, show_figure, show_quantity, show_range
 from refgen.units import Quantity
 
@@ -184,8 +185,7 @@ class View:
 
     def cause(self, cause: Cause) -> Cause:
         """Return a cause with what it takes over from where it is written out."""
-        symptoms = self.catalog.of_kind("symptoms")
-        return whole_cause(cause, {k: v for k, v in symptoms.items() if isinstance(v, Symptom)})
+        return whole_cause(cause, self.catalog.symptoms)
 
     def record(self, ref: Ref | Key) -> Any:
         """Return the record a reference leads to."""
@@ -196,19 +196,21 @@ class View:
 
     def figure_rows(self) -> Iterator[FigureRow]:
         """Yield every figure the page has shown, with what it rests on."""
-        own = [(*self.key, name) for k, n, name in self.catalog.figures if (k, n) == self.key]
+        entry = self.catalog.entries.get(self.key)
+        found = entry.contents.figures if entry else ()
+        own = [(*self.key, name) for path, _ in found if (name := figure_id(path))]
         for key in dict.fromkeys([*own, *self.setter.cited]):
-            kind, name, figure_id = key
+            kind, name, own_id = key
             figure = self.catalog.figures[key]
             record = self.catalog.entries[kind, name].record
-            label = figure.label or self.figure_name(kind, figure_id)
+            label = figure.label or self.figure_name(kind, own_id)
             mine = (kind, name) == self.key
             if not mine:
                 label = f"{record.title}: {label[:1].lower()}{label[1:]}"
             shown = self.shown(figure)
             differs = tuple(self._differing(other) for other in figure.differs)
-            here = mine and figure_id in record.figures
-            yield FigureRow(figure_id, label, shown, figure, self._source(figure), here, differs)
+            here = mine and own_id in record.figures
+            yield FigureRow(own_id, label, shown, figure, self._source(figure), here, differs)
 
     def shown(self, figure: Figure) -> Shown | str:
         """Return a figure's value, or the words by which it forbids."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -106,7 +107,7 @@ class Words(Model):
         (), description="Words that search takes for one another."
     )
 
-    @property
+    @cached_property
     def groups(self) -> list[str]:
         """Ids of the groups that have a heading, in the order of their headings."""
         heads = (name.removeprefix("group_") for name in self.words if name.startswith("group_"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field, model_validator
@@ -286,7 +287,7 @@ class Machine(Record):
         """Return the nozzles it carries that screw onto one of its hoses."""
         return self.nozzles if carried.nozzles is None else carried.nozzles
 
-    @property
+    @cached_property
     def parts(self) -> frozenset[str]:
         """Ids of the parts it has."""
         return frozenset(ref.id for ref in self.fitted)
