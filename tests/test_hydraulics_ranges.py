@@ -241,6 +241,7 @@ RANGES: list[tuple[str, Formula, float | str | None, float | None]] = [
     ("variation of the coil", lambda x: Variations(coil=x), 0.0, 0.5),
     ("variation of the flow", lambda x: Variations(pump_flow=x), 0.0, 0.5),
     ("variation of the limit", lambda x: Variations(pressure_limit=x), 0.0, 0.5),
+    ("variation of the glycol", lambda x: Variations(antifreeze=x), 0.0, 0.5),
     ("variation of the water", lambda x: Variations(water_temperature=x), 0.0, 80.0),
     ("smoothest liner", lambda x: Variations(smoothest=x), 0.0, 2e-5),
 ]  # fmt: skip

@@ -58,10 +58,10 @@ class Variations:
             self.coil,
             self.pump_flow,
             self.pressure_limit,
+            self.antifreeze,
         ):
             require("variation of an input [-]", share, 0.0, 0.5)
         require("variation of the water temperature [K]", self.water_temperature, 0.0, 80.0)
-        require("variation of the share of glycol [-]", self.antifreeze, 0.0, 0.5)
         require("roughness of a hose [m]", self.smoothest, 0.0, self.roughest)
 
 
