@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 
 from refgen.icons import icon_png, icon_svg
@@ -19,7 +19,7 @@ ICON_DOTS = (192, 512)
 """Sizes of the PNG icons, which are what phones ask for."""
 
 
-def site_css(theme_css: str, own_css: str, brand: Brand, names: Collection[str]) -> str:
+def site_css(theme_css: str, own_css: str, brand: Brand, names: frozenset[str]) -> str:
     """Return the one stylesheet of the site: the theme's, then ours, then the brand's colours.
 
     Args:

@@ -104,7 +104,7 @@ def _files(site: Site, templates: Path) -> dict[str, bytes]:
     return {
         **{name: content for name, content in site.files.items() if not name.endswith(".js")},
         **logo,
-        STYLES: (site_css("", own_css, catalog.brand, ()) + _NO_SCRIPT).encode(),
+        STYLES: (site_css("", own_css, catalog.brand, frozenset()) + _NO_SCRIPT).encode(),
     }
 
 

@@ -10,6 +10,7 @@ import struct
 import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from math import hypot, sqrt
 
@@ -123,11 +124,15 @@ def icon_png(brand: Brand, dots: int) -> bytes:
         for share in range(256)
         for low, high in zip(ground, ink, strict=True)
     )
-    rows = b"".join(b"\0" + row for row in _rows(DRAWING, dots))
     head = struct.pack(">IIBBBBB", dots, dots, 8, 3, 0, 0, 0)
-    dotted = zlib.compress(rows, 9)
-    chunks = ((b"IHDR", head), (b"PLTE", palette), (b"IDAT", dotted), (b"IEND", b""))
+    chunks = ((b"IHDR", head), (b"PLTE", palette), (b"IDAT", _dotted(dots)), (b"IEND", b""))
     return b"\x89PNG\r\n\x1a\n" + b"".join(_chunk(name, data) for name, data in chunks)
+
+
+@lru_cache(maxsize=4)
+def _dotted(dots: int) -> bytes:
+    """Return the drawing's rows, compressed; they are the same in all colours."""
+    return zlib.compress(b"".join(b"\0" + row for row in _rows(DRAWING, dots)), 9)
 
 
 def _chunk(name: bytes, data: bytes) -> bytes:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, NoReturn
 
 import yaml
@@ -51,6 +52,7 @@ def plain(node: Node) -> Any:
     return node.value
 
 
+@lru_cache(maxsize=32_768)  # while an author edits one file, all others are the same again
 def read_text(text: str, name: str, layer: str = "") -> tuple[Node | None, list[Problem]]:
     """Return one YAML text as a located map of fields, and what is wrong with it."""
     problems: list[Problem] = []

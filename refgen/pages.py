@@ -7,6 +7,7 @@ import json
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -135,23 +136,7 @@ class _Renderer:
         sheet = worksheet.sheet(catalog.brand.units_first)
         self.values: dict[str, dict[str, Any]] = {"worksheet": {"sheet": sheet}}
         """What single pages need beside the catalog, by name."""
-        self.environment = jinja2.Environment(
-            loader=jinja2.FileSystemLoader(templates),
-            autoescape=True,
-            undefined=jinja2.StrictUndefined,
-            trim_blocks=True,
-            lstrip_blocks=True,
-        )
-        self.environment.globals.update(
-            listing=listings,
-            picture=pictures,
-            teach=lessons,
-            beside=comparison,
-            book=handbooks,
-            marks=marks,
-            news=news,
-            rigs=rigs,
-        )
+        self.environment = _environment(templates)
 
     def pages(self) -> Iterator[Page]:
         for key, entry in self.catalog.entries.items():
@@ -277,6 +262,29 @@ class _Renderer:
         said = view.w["offline_withdrawn"].format(reason=view.withdrawn)
         line = Markup('<p id="withdrawn" class="withdrawn" role="alert" data-fixed>{}</p>\n')
         return str(line.format(said))
+
+
+@lru_cache(maxsize=2)
+def _environment(templates: Path) -> jinja2.Environment:
+    """Return what fills the templates; it reads those anew that have changed since."""
+    environment = jinja2.Environment(
+        loader=jinja2.FileSystemLoader(templates),
+        autoescape=True,
+        undefined=jinja2.StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.globals.update(
+        listing=listings,
+        picture=pictures,
+        teach=lessons,
+        beside=comparison,
+        book=handbooks,
+        marks=marks,
+        news=news,
+        rigs=rigs,
+    )
+    return environment
 
 
 def _template_line(error: Exception) -> str:

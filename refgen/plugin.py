@@ -38,6 +38,10 @@ log = get_plugin_logger("refgen")
 POLICY = "script-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'"
 
 
+LOOK_EVERY = 0.2
+"""Time [s] between two looks for edits while serving."""
+
+
 class RefgenConfig(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves its base untyped
     """Options under `plugins: - refgen:` in mkdocs.yml."""
 
@@ -88,7 +92,14 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
     def on_serve(
         self, server: LiveReloadServer, *, config: MkDocsConfig, **_: Any
     ) -> LiveReloadServer:
-        """Rebuild when data or a template changes."""
+        """Rebuild when data or a template changes, and soon."""
+        watched = [config.docs_dir, *filter(None, [config.config_file_path])]
+        for path in watched:
+            server.unwatch(path)
+        server.observer = type(server.observer)(timeout=LOOK_EVERY)
+        server.build_delay = LOOK_EVERY / 2
+        for path in watched:
+            server.watch(path)
         for folder in (*self.layers(config), self.templates):
             server.watch(str(folder))
         return server

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Iterator
+from functools import lru_cache
 from typing import Any
 
 import tinycss2
@@ -19,8 +20,9 @@ _ELEMENT = re.compile(r"(?:^|[\s>+~(,])([a-zA-Z][\w-]*)")
 _ATTRIBUTE = re.compile(r"\[\s*([\w-]+)[^\]]*\]")
 
 
+@lru_cache(maxsize=2)
 def used_part(
-    css: str, classes: Collection[str], elements: Collection[str], also_used_by: str
+    css: str, classes: frozenset[str], elements: frozenset[str], also_used_by: str
 ) -> str:
     """Return the rules of a stylesheet that can match our pages.
 
