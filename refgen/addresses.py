@@ -15,6 +15,8 @@ UNSURE = "unsure-figures.html"
 MARKS = "marks.html"
 CHANGES = "changes.html"
 NOT_FOUND = "404.html"
+BESIDE = {"machines": ("handbook",), "lessons": ("trainer", "sheets")}
+"""Pages that stand beside the one of a record, by its kind."""
 
 
 def index_address(kind: str) -> str:

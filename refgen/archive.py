@@ -26,9 +26,13 @@ def write_zip(site: Path, archive: Path) -> int:
     files = sorted(
         (path.relative_to(site).as_posix(), path) for path in site.rglob("*") if path.is_file()
     )
+    for _, path in files:
+        if not path.resolve().is_relative_to(site.resolve()):
+            raise RefgenError(f"{path}: leads out of the site. Run 'refgen build' anew.")
     beside = archive.with_name(f".{archive.name}.writing")
+    beside.unlink(missing_ok=True)  # never through a link that someone left there
     try:
-        with zipfile.ZipFile(beside, "w") as written:
+        with zipfile.ZipFile(beside, "x") as written:
             for address, path in files:
                 info = zipfile.ZipInfo(address, _EARLIEST)
                 info.create_system, info.external_attr = _UNIX, _READABLE

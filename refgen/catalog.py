@@ -14,9 +14,9 @@ from typing import TypeVar
 
 from refgen import fitting, judging
 from refgen.entries import Entry, read_entry
-from refgen.errors import DataError, Place, Problem, did_you_mean
+from refgen.errors import DataError, Place, Problem, did_you_mean, first_of
 from refgen.layers import Key, Laid, Override
-from refgen.linking import Figures, Links, backlinks, moved_records
+from refgen.linking import Figures, Links, backlinks, moved_records, one_page_each
 from refgen.logos import Logo
 from refgen.messages import read_model
 from refgen.model.base import Model
@@ -116,14 +116,15 @@ class _Loader:
             self.problems += told
             if entry is not None:
                 self.entries[key] = entry
-        known = self.laid.records.keys()
+        known = self.laid.records.keys() | self.laid.unread
         brand, words = self._single("brand", Brand), self._single("words", Words)
         moved, told = moved_records(self.entries, known)
         self.problems += told
+        self.problems += one_page_each(self.entries, moved)
         figures = self._figures()
         links = Links(self.entries, known, figures)
         for entry in self.entries.values():
-            self.problems += links.of_entry(entry)
+            self.problems += first_of(links.of_entry(entry), entry.node.place)
         if brand is not None:
             self.problems += links.of_brand(brand, self.laid.singles["brand"])
         self.problems += fitting.problems(self.entries)
@@ -135,7 +136,7 @@ class _Loader:
             key: {*entry.anchors, *entry.moved, *entry.record.moved}
             for key, entry in self.entries.items()
         }
-        unread = known - self.entries.keys()
+        unread = (known - self.entries.keys()) | self.laid.unread
         locks, told = check_lock(self.laid.published, anchors, unread, self.laid.overrides, moved)
         self.problems += told
         if brand is None or words is None:

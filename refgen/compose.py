@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from refgen import addresses, directory, feed, news, revisions, search, worksheet
+from refgen import addresses, directory, feed, news, phrases, revisions, search, worksheet
 from refgen.catalog import Catalog, load_catalog
 from refgen.layers import lay
 from refgen.logos import read_logo
@@ -49,6 +49,8 @@ def read_catalog(layers: Iterable[Path], shown_from: Path) -> Catalog:
     """Return the checked catalog of some layers, told of relative to a folder."""
     layers = list(layers)
     laid = lay(read_sources(layers, KINDS, shown_from))
+    wrong = phrases.problems_with(laid)
+    laid = replace(laid, problems=(*laid.problems, *wrong))
     brand = laid.singles["brand"].value if "brand" in laid.singles else None
     logo = read_logo(brand.get("logo") if isinstance(brand, dict) else None, layers, shown_from)
     return replace(load_catalog(laid), logo=logo)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
+from itertools import islice
 
 
 class RefgenError(Exception):
@@ -50,6 +51,19 @@ class DataError(RefgenError):
         count = len(self.problems)
         head = f"{count} problem{'s' * (count != 1)} in the data"
         return "\n".join([head, *(f"  {problem}" for problem in self.problems)])
+
+
+MOST_TOLD = 200
+"""Mistakes told of one file; whoever has made more of them mends these first."""
+
+
+def first_of(problems: Iterable[Problem], file: Place) -> list[Problem]:
+    """Return the first problems with a file, and a last one that says that there are more."""
+    found = list(islice(problems, MOST_TOLD + 1))
+    if len(found) <= MOST_TOLD:
+        return found
+    message = f"more is wrong here than the {MOST_TOLD} mistakes told"
+    return [*found[:MOST_TOLD], Problem(file, "", message, "Mend these first.")]
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:

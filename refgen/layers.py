@@ -42,6 +42,8 @@ class Laid:
     noted: dict[str, Node] = field(default_factory=dict)
     overrides: tuple[Override, ...] = ()
     problems: tuple[Problem, ...] = ()
+    unread: frozenset[Key] = frozenset()
+    """Records that some layer has, but not as anything that can be read."""
 
 
 def lay(sources: Sources) -> Laid:
@@ -57,6 +59,7 @@ def lay(sources: Sources) -> Laid:
         laid.noted,
         tuple(merger.overrides),
         (*laid.problems, *merger.problems),
+        frozenset(key for layer in sources.layers for key in layer.unread),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Set
 
+from refgen.addresses import BESIDE, beside_address, index_address, record_address
 from refgen.entries import Entry
 from refgen.errors import Problem, did_you_mean
 from refgen.layers import Key
@@ -107,6 +108,22 @@ def moved_records(
             else:
                 moved[former] = key
     return moved, problems
+
+
+def one_page_each(entries: Mapping[Key, Entry], moved: Mapping[Key, Key]) -> Iterator[Problem]:
+    """Yield every record whose page, present or former, would stand where another page stands."""
+    taken = {index_address(kind): "the list of its kind" for kind in KINDS}
+    taken[record_address("machines", "compare")] = "the page that compares machines"
+    for kind, name in entries:
+        for what in BESIDE.get(kind, ()):
+            taken[beside_address(kind, name, what)] = f"the {what} of '{name}'"
+    former = [((kind, old), key) for (kind, old), key in moved.items()]
+    for (kind, name), key in [*((key, key) for key in entries), *former]:
+        other = taken.get(record_address(kind, name))
+        if other is not None:
+            path = () if (kind, name) == key else ("was",)
+            message = f"the page of '{name}' would stand where {other} stands"
+            yield entries[key].problem(path, message, "Give the record another id.")
 
 
 def backlinks(entries: Mapping[Key, Entry]) -> dict[Key, tuple[Key, ...]]:

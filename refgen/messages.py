@@ -7,7 +7,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from refgen.errors import Place, Problem, did_you_mean
+from refgen.errors import Place, Problem, did_you_mean, first_of
 from refgen.model.base import models_within
 from refgen.nodes import Node, plain
 
@@ -20,7 +20,7 @@ def read_model(model: type[M], node: Node) -> tuple[M | None, list[Problem]]:
     try:
         return model.model_validate(plain(node)), []
     except ValidationError as error:
-        return None, list(_problems(model, node, error))
+        return None, first_of(_problems(model, node, error), node.place)
 
 
 def locate(node: Node, path: Located) -> tuple[Place, str]:

@@ -7,6 +7,7 @@ company's folder, so a new project is always one that builds.
 from __future__ import annotations
 
 import json
+import os
 import re
 from collections.abc import Iterator, Mapping, MutableMapping
 from dataclasses import dataclass
@@ -139,10 +140,14 @@ def start_project(folder: Path, company: Company) -> list[str]:
     files[f"{LAYER}/assets/.gitkeep"] = b""
     if wheel is not None and wheel.is_file():  # what no registry has must travel with the project
         files[wheel.name] = wheel.read_bytes()
-    there = sorted(place for place in files if (folder / place).exists())
+    there = sorted(place for place in files if os.path.lexists(folder / place))
     if there:
         hint = "Choose another folder, or move them away. Nothing was written."
         raise CannotStart(f"{folder}: already has {', '.join(there)}. {hint}")
+    for place in files:
+        if not (folder / place).parent.resolve().is_relative_to(folder.resolve()):
+            hint = "Take the link away. Nothing was written."
+            raise CannotStart(f"{folder / place}: a link leads out of the folder. {hint}")
     with TemporaryDirectory() as trial:
         _write(Path(trial), files)
         read_catalog([base, Path(trial) / LAYER], Path(trial))

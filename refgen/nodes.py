@@ -24,8 +24,8 @@ MAX_DEPTH = 24
 # What YAML allows in a file but no sentence needs: control characters, spaces without width, and
 # the marks that turn the direction of text, with which one text can be made to look like another.
 _HIDDEN = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b\u200e\u200f\u2028-\u202e\u2060\u2066-\u2069\ufeff"
-    "\ufffe\uffff]"
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u180e\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff"
+    "\ufff9-\ufffb\ufffe\uffff\ud800-\udfff\U0001d173-\U0001d17a\U000e0000-\U000e007f]"
 )
 
 _Loader: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -115,6 +115,9 @@ class _Composer:
         if depth > MAX_DEPTH:
             self._refuse(event, "values are nested too deep", "Use fewer levels.")
         if isinstance(event, yaml.ScalarEvent):
+            if hidden := _HIDDEN.search(event.value):  # in double quotes an escape makes one
+                message = f"an escape makes an invisible character (U+{ord(hidden[0]):04X})"
+                self._refuse(event, message, "Take the escape out.")
             return Node(_scalar(event), place, _span(event, event))
         if isinstance(event, yaml.SequenceStartEvent):
             items = []

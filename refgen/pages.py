@@ -38,12 +38,9 @@ from refgen.views import View
 _BLANK_LINES = re.compile(r"\n\s*\n")
 
 _CLASS = ("assets/class.js",)
-# Pages beside the one of a record: what is added to its address, template and word, and scripts.
-_BESIDE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
-    "machines": (("handbook", ()),),
-    "lessons": (("trainer", _CLASS), ("sheets", _CLASS)),
-}
 _SCRIPTS = {
+    "trainer": _CLASS,
+    "sheets": _CLASS,
     "lessons": (*_CLASS, "assets/quiz.js"),
     "search": ("assets/search.js",),
     "worksheet": (worksheet.DATA, worksheet.SCRIPT),
@@ -142,9 +139,9 @@ class _Renderer:
         for key, entry in self.catalog.entries.items():
             if key[0] not in ENTRY_KINDS:
                 yield self._record_page(key, entry)
-        for kind, beside in _BESIDE.items():
+        for kind, beside in addresses.BESIDE.items():
             for name in self.catalog.of_kind(kind):
-                yield from (self._page_beside(kind, name, *one) for one in beside)
+                yield from (self._page_beside(kind, name, what) for what in beside)
         kinds = list(dict.fromkeys(kind for kind, _ in self.catalog.entries))
         for kind in kinds:
             yield self._index_page(kind)
@@ -176,14 +173,14 @@ class _Renderer:
     def _table(self, key: Key) -> ComputedTable | None:
         return self.tables.get(key[1]) if key[0] == "tables" else None
 
-    def _page_beside(self, kind: str, name: str, what: str, scripts: tuple[str, ...]) -> Page:
+    def _page_beside(self, kind: str, name: str, what: str) -> Page:
         view = View(self.catalog, addresses.beside_address(kind, name, what), (kind, name))
         entry = self.catalog.entries[kind, name]
         html = self._render(f"pages/{what}.html", view, r=entry.record, tables=self.tables)
         title = view.w[f"{what}_of"].format(title=entry.record.title)
         source = entry.node.place.file
         page = Page(view.address, kind, f"{name}-{what}", title, title, html, (), source)
-        return replace(page, scripts=scripts, withdrawn=view.withdrawn)
+        return replace(page, scripts=_SCRIPTS.get(what, ()), withdrawn=view.withdrawn)
 
     def _index_page(self, kind: str) -> Page:
         view = View(self.catalog, index_address(kind))

@@ -6,6 +6,7 @@ MkDocs then gets an empty page for each of ours, and our HTML in `on_page_conten
 
 from __future__ import annotations
 
+import logging
 from pathlib import Path
 from typing import Any
 
@@ -31,11 +32,14 @@ from refgen.errors import RefgenError
 from refgen.model import KINDS
 from refgen.offline import write_offline, write_retired
 from refgen.pages import Page
+from refgen.settings import check_site, line_of, told
 
 log = get_plugin_logger("refgen")
 
 # Scripts only from the site itself; no plug-ins, no changed base address, nowhere to send a form.
 POLICY = "script-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'"
+
+_THEME = "write 'theme: {name: material}'; the pages rest on it."
 
 
 LOOK_EVERY = 0.2
@@ -70,7 +74,7 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Set what the reference rests on, whatever mkdocs.yml says."""
         if config.theme.name != "material":
-            raise PluginError("mkdocs.yml: write 'theme: {name: material}'; the pages rest on it.")
+            raise PluginError(f"mkdocs.yml: {_THEME}")
         config.use_directory_urls = False
         config.theme.dirs.insert(0, str(self.templates / "theme"))
         config.theme.static_templates.clear()
@@ -196,16 +200,41 @@ def open_config(config_file: Path) -> tuple[list[Path], Path, Path, Path]:
     Raises:
         RefgenError: If the file is not right, or does not use refgen.
     """
-    try:
-        config = load_config(str(config_file))
-    except (ConfigurationError, Abort) as error:
-        raise RefgenError(f"{config_file}: {error}") from error
+    config = _loaded(config_file)
     plugin = config.plugins.get("refgen")
     if not isinstance(plugin, RefgenPlugin):
         hint = "Add 'refgen' under 'plugins:'."
-        raise RefgenError(f"{config_file}: this project does not use refgen. {hint}")
+        raise RefgenError(f"{config_file}:1: this project does not use refgen. {hint}")
     since = config_file.resolve().parent / plugin.config.since
-    return plugin.layers(config), Path(config.site_dir), plugin.templates, since
+    if config.theme.name != "material":
+        raise told(config_file, [f"Config value 'theme': {_THEME}"])
+    layers, site, templates = plugin.layers(config), Path(config.site_dir), plugin.templates
+    if not (templates / "theme").is_dir():
+        at = line_of(config_file, "templates")
+        raise RefgenError(f"{config_file}:{at}: templates: {templates} holds no templates of pages")
+    check_site(config_file, site, [*layers, templates, Path(config.docs_dir), config_file])
+    return layers, site, templates, since
+
+
+def _loaded(config_file: Path) -> MkDocsConfig:
+    """Return the configuration; what MkDocs would only log of a mistake is told."""
+    said: list[str] = []
+    handler = logging.Handler(logging.ERROR)
+    handler.emit = lambda record: said.append(record.getMessage())  # type: ignore[method-assign]
+    logger = logging.getLogger("mkdocs.config")
+    logger.addHandler(handler)
+    above, logger.propagate = logger.propagate, False
+    try:
+        return load_config(str(config_file))
+    except PluginError as error:
+        raise told(config_file, [str(error).partition(": ")[2]]) from error
+    except (ConfigurationError, Abort) as error:
+        raise told(config_file, said or [str(error)]) from error
+    except UnicodeDecodeError as error:
+        raise told(config_file, ["the file cannot be read as YAML in UTF-8"]) from error
+    finally:
+        logger.removeHandler(handler)
+        logger.propagate = above
 
 
 def build_site(config_file: Path, folder: Path, strict: bool, since: Path | None = None) -> None:

@@ -24,6 +24,8 @@ class Layer:
     name: str
     records: dict[tuple[str, str], Node] = field(default_factory=dict)
     singles: dict[str, Node] = field(default_factory=dict)
+    unread: set[tuple[str, str]] = field(default_factory=set)
+    """Records that are there, but not as anything that can be read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +62,15 @@ def show_path(path: Path, shown_from: Path) -> str:
     """Return a path as the author knows it: relative where it can be, with forward slashes."""
     named = path.parent.resolve() / path.name  # a link is told by its own name, not its target's
     try:
-        return named.relative_to(shown_from.resolve()).as_posix()
+        shown = named.relative_to(shown_from.resolve()).as_posix()
     except ValueError:
-        return path.as_posix()
+        shown = path.as_posix()
+    return _printable(shown)
+
+
+def _printable(name: str) -> str:
+    """Return a name without what would break a message or turn it round."""
+    return "".join(c if c.isprintable() else ascii(c)[1:-1] for c in name)
 
 
 class _Reader:
@@ -78,7 +86,10 @@ class _Reader:
         for path in sorted(self.folder.iterdir()):
             if path.name.startswith("."):
                 continue
-            if path.is_dir():
+            if path.is_symlink() and (path.is_dir() or not path.exists()):
+                what = "for a folder" if path.is_dir() else "that leads nowhere"
+                self._tell(path, f"a link stands here {what}", "Copy in what is meant.")
+            elif path.is_dir():
                 self._read_kind(path, layer)
             elif path.suffix == ".yml" and path.stem in SINGLE_FILES:
                 if (node := self._read_file(path)) is not None:
@@ -93,7 +104,7 @@ class _Reader:
             return
         if folder.name not in self.kinds:
             hint = did_you_mean(folder.name, self.kinds)
-            self._tell(folder, f"'{folder.name}' is no kind of record", hint)
+            self._tell(folder, f"'{_printable(folder.name)}' is no kind of record", hint)
             return
         for path in sorted(folder.iterdir()):
             if path.name.startswith("."):
@@ -103,26 +114,34 @@ class _Reader:
                 self._tell(path, "only .yml files belong here", hint)
             elif not RECORD_ID.fullmatch(path.stem) or path.stem in _DEVICES or len(path.stem) > 60:
                 hint = "Use small letters, digits and single hyphens, such as 'pvc-solid'."
-                self._tell(path, f"'{path.stem}' cannot be an id", hint)
+                self._tell(path, f"'{_printable(path.stem)}' cannot be an id", hint)
             elif (node := self._read_file(path)) is not None:
                 layer.records[folder.name, path.stem] = node
+            else:
+                layer.unread.add((folder.name, path.stem))
 
     def _read_file(self, path: Path) -> Node | None:
-        if not path.resolve().is_relative_to(self.folder.resolve()):
+        try:
+            inside = path.resolve().is_relative_to(self.folder.resolve())
+        except (OSError, RuntimeError):  # a link that leads to itself
+            inside = False
+        if not inside:
             self._tell(path, "the file lies outside its layer", "Copy it in instead of linking.")
             return None
         try:
-            raw = path.read_bytes()
-            text = raw.decode("utf-8-sig")
+            if not path.is_file():  # a pipe would be waited for without end
+                self._tell(path, "this is no file", "Put a file of text here, or take it away.")
+                return None
+            if (size := path.stat().st_size) > MAX_BYTES:
+                hint = f"A record holds at most {MAX_BYTES // 1000} kB; divide it."
+                self._tell(path, f"the file has {size // 1000} kB", hint)
+                return None
+            text = path.read_bytes().decode("utf-8-sig")
         except UnicodeDecodeError:
             self._tell(path, "the file is not text in UTF-8", "Save it as UTF-8.")
             return None
         except OSError as error:
             self._tell(path, f"the file cannot be read ({error.strerror})", "")
-            return None
-        if len(raw) > MAX_BYTES:
-            hint = f"A record holds at most {MAX_BYTES // 1000} kB; divide it."
-            self._tell(path, f"the file has {len(raw) // 1000} kB", hint)
             return None
         name = show_path(path, self.shown_from)
         node, problems = read_text(text, name, self.folder.name)

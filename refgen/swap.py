@@ -20,13 +20,13 @@ def built_beside(site: Path) -> Iterator[Path]:
     If the block raises, or the process is killed, `site` is what it was. Folders that a killed
     build left behind are removed by the next one.
     """
+    site = site.resolve()  # what a link leads to is replaced, not the link
     site.parent.mkdir(parents=True, exist_ok=True)
     building = site.with_name(f".{site.name}.building")
     former = site.with_name(f".{site.name}.former")
     if former.exists() and not site.exists():
         former.rename(site)  # a build was killed between the two renames below
-    for leftover in (building, former):
-        shutil.rmtree(leftover, ignore_errors=True)
+    _clear(building, former)
     building.mkdir()
     try:
         yield building
@@ -36,8 +36,15 @@ def built_beside(site: Path) -> Iterator[Path]:
             site.rename(former)
             building.rename(site)
     finally:
-        for leftover in (building, former):
-            shutil.rmtree(leftover, ignore_errors=True)
+        _clear(building, former)
+
+
+def _clear(*leftovers: Path) -> None:
+    """Take away what a killed build left; of a link only the link."""
+    for leftover in leftovers:
+        if leftover.is_symlink() or leftover.is_file():
+            leftover.unlink()
+        shutil.rmtree(leftover, ignore_errors=True)
 
 
 def _exchange(one: Path, other: Path) -> bool:

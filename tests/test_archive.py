@@ -70,3 +70,15 @@ def test_a_failure_leaves_the_last_file_as_it_was(
         write_zip(site, archive)
     assert archive.read_bytes() == before
     assert sorted(path.name for path in tmp_path.iterdir()) == ["site", "site.zip"]
+
+
+def test_nothing_from_outside_the_site_gets_in_and_no_link_leads_the_writing_out(
+    site: Path, tmp_path: Path
+) -> None:
+    (tmp_path / "secret").write_text("secret")
+    (tmp_path / ".site.zip.writing").symlink_to(tmp_path / "secret")
+    write_zip(site, tmp_path / "site.zip")
+    assert (tmp_path / "secret").read_text() == "secret"
+    (site / "b" / "c").symlink_to(tmp_path / "secret")
+    with pytest.raises(RefgenError, match="leads out of the site"):
+        write_zip(site, tmp_path / "site.zip")

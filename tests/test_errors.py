@@ -4,7 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from refgen.errors import DataError, OutOfRange, Place, Problem, RefgenError, did_you_mean
+from refgen.errors import (
+    MOST_TOLD,
+    DataError,
+    OutOfRange,
+    Place,
+    Problem,
+    RefgenError,
+    did_you_mean,
+    first_of,
+)
 
 
 def test_a_problem_is_told_as_place_field_fact_and_hint() -> None:
@@ -47,3 +56,12 @@ def test_a_hint_names_the_nearest_word_or_the_few_there_are(
     word: str, known: list[str], hint: str
 ) -> None:
     assert did_you_mean(word, known) == hint
+
+
+def test_of_very_many_mistakes_in_a_file_the_first_are_told_and_that_there_are_more() -> None:
+    many = (Problem(Place("a.yml", n), "", "wrong") for n in range(1, 100_000))
+    told = first_of(many, Place("a.yml", 1))
+    assert len(told) == MOST_TOLD + 1
+    assert str(told[-1]).startswith(f"a.yml:1: more is wrong here than the {MOST_TOLD} mistakes")
+    few = [Problem(Place("a.yml", n), "", "wrong") for n in range(1, MOST_TOLD + 1)]
+    assert first_of(iter(few), Place("a.yml", 1)) == few

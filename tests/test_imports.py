@@ -13,13 +13,13 @@ PACKAGE = Path(__file__).resolve().parents[1] / "refgen"
 # From left to right: what stands on one line does not import each other either.
 LINE = """
 errors swap bundled stylesheets colours packs elements
-measures syntax
+measures syntax settings
 units
 nodes
 sources edits vectors markdown
 logos
 layers
-model
+phrases model
 messages references schema addresses icons
 entries
 noted fitting published linking rename

@@ -193,3 +193,24 @@ def test_the_lock_of_a_project_is_its_own_and_leaves_what_came_with_refgen_alone
     assert "machines/our-barrow: [drum]" in published
     # Of what the example lowers, the ceiling below is noted.
     assert "ceilings.worn: " in (layer / "overrides.yml").read_text("utf-8")
+
+
+@pytest.mark.parametrize("name", ["data", "data/ours", ".github", "files"])
+def test_no_link_leads_the_writing_out_of_the_folder(tmp_path: Path, name: str) -> None:
+    outside, folder = tmp_path / "outside", tmp_path / "ours"
+    outside.mkdir()
+    (folder / name).parent.mkdir(parents=True)
+    (folder / name).symlink_to(outside)
+    made = new(folder, "--defaults")
+    assert made.exit_code == 1
+    assert "a link leads out of the folder" in made.output
+    assert list(outside.iterdir()) == []
+    assert not (folder / "mkdocs.yml").exists()
+
+
+def test_a_link_that_leads_nowhere_is_in_the_way_too(tmp_path: Path) -> None:
+    (tmp_path / "mkdocs.yml").symlink_to(tmp_path / "nowhere")
+    made = new(tmp_path, "--defaults")
+    assert made.exit_code == 1
+    assert "already has mkdocs.yml" in made.output
+    assert not (tmp_path / "nowhere").exists()

@@ -156,20 +156,18 @@ def test_the_index_does_not_depend_on_how_sets_are_ordered(script: str, tmp_path
 
 
 def test_hostile_text_is_kept_as_text(trial: Path) -> None:
-    title = "</script><script>alert(1)</script> & 'x' \\u2028 \\\\"
+    title = "</script><script>alert(1)</script> & 'x' ]]> \\\\"
     (trial / "terms" / "trial.yml").write_text(
-        f'title: "{title}"\nanswer: "One <b>line</b>."\nalso_called: ["a|b", "c\\u2029d"]\n',
+        f'title: "{title}"\nanswer: "One <b>line</b>."\nalso_called: ["a|b", "c{{{{d}}}}"]\n',
         "utf-8",
     )
     made = search_index(read_catalog([LAYERS[0], trial], ROOT), [])
-    assert not set("<>&\u2028\u2029") & set(made)
+    assert not set("<>&") & set(made)
     index = read(made)
     place = index["ids"].split("\n").index("trial")
-    assert (
-        index["titles"].split("\n")[place] == "</script><script>alert(1)</script> & 'x' \u2028 \\"
-    )
+    assert index["titles"].split("\n")[place] == "</script><script>alert(1)</script> & 'x' ]]> \\"
     assert index["lines"].split("\n")[place] == "One <b>line</b>."
-    assert index["also"].split("\n")[place] == "a b|c\u2029d"
+    assert index["also"].split("\n")[place] == "a b|c{{d}}"
 
 
 def test_synonyms_come_from_the_words_of_the_layers(trial: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -138,3 +139,40 @@ def test_every_unreadable_file_is_told_and_the_others_are_read(data: WriteLayers
 def test_files_are_named_from_the_authors_folder_where_they_lie_in_it(tmp_path: Path) -> None:
     assert show_path(tmp_path / "a" / "b.yml", tmp_path) == "a/b.yml"
     assert show_path(tmp_path / "b.yml", tmp_path / "a") == (tmp_path / "b.yml").as_posix()
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes are of Unix")
+@pytest.mark.parametrize("name", ["brand.yml", "words.yml", "published.yml"])
+def test_nothing_waits_for_a_pipe(data: WriteLayers, name: str) -> None:
+    (layer,) = data({"terms/skid": TERM})
+    os.mkfifo(layer / name)
+    assert told([layer]) == [f"base/{name}:1: this is no file"]
+
+
+def test_a_huge_file_is_not_even_read(data: WriteLayers) -> None:
+    (layer,) = data({"terms/skid": TERM})
+    with (layer / "terms" / "big.yml").open("wb") as file:
+        file.truncate(1 << 40)
+    assert told([layer]) == ["base/terms/big.yml:1: the file has 1099511627 kB"]
+
+
+@pytest.mark.parametrize(
+    ("to", "what"),
+    [
+        ("/etc", "for a folder"),
+        ("../base", "for a folder"),
+        (".", "for a folder"),
+        ("nowhere", "that leads nowhere"),
+        ("terms", "that leads nowhere"),
+    ],
+)
+def test_a_link_is_no_folder_of_records(data: WriteLayers, to: str, what: str) -> None:
+    (layer,) = data({"brand": "name: X\n"})
+    (layer / "terms").symlink_to(to)
+    assert told([layer]) == [f"base/terms:1: a link stands here {what}"]
+
+
+def test_a_name_cannot_turn_what_is_told_round(data: WriteLayers) -> None:
+    (layer,) = data({"terms/a\nb\x1b[31m\u202ec.yml": TERM})
+    name = r"a\nb\x1b[31m\u202ec"
+    assert told([layer]) == [f"base/terms/{name}.yml:1: '{name}' cannot be an id"]

@@ -162,3 +162,24 @@ def test_on_linux_two_folders_change_places_in_one_step(site: Path, tmp_path: Pa
 
 def test_folders_that_are_not_there_do_not_change_places(tmp_path: Path) -> None:
     assert not swap._exchange(tmp_path / "a", tmp_path / "b")
+
+
+def test_a_site_that_is_a_link_is_replaced_where_it_leads_to(site: Path, way: str) -> None:
+    link = site.parents[1] / "now"
+    link.symlink_to(site)
+    with built_beside(link) as beside:
+        (beside / "index.html").write_text("new")
+    assert link.is_symlink()
+    assert files_of(site) == {"index.html": "new"}
+
+
+def test_a_link_in_the_way_is_taken_away_and_not_followed(site: Path, way: str) -> None:
+    outside = site.parents[1] / "outside"
+    outside.mkdir()
+    (outside / "kept").write_text("kept")
+    for name in (".site.building", ".site.former"):
+        site.with_name(name).symlink_to(outside)
+    with built_beside(site) as beside:
+        (beside / "index.html").write_text("new")
+    assert files_of(site) == {"index.html": "new"}
+    assert files_of(outside) == {"kept": "kept"}
