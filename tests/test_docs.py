@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from refgen import __version__
 from refgen.cli import main
 from refgen.model import KINDS
 from refgen.plugin import RefgenConfig
@@ -37,6 +38,12 @@ def test_the_main_job_stands_in_readmes_first_paragraph() -> None:
     first = README.split("\n\n")[1]
     assert first.startswith("**refgen turns one set of YAML data")
     assert "without signal" in first
+
+
+def test_the_changes_begin_with_this_version_in_whole_sentences() -> None:
+    changes = README.partition("## Changes\n\n")[2].split("\n\n")[0].splitlines()
+    assert changes[0].startswith(f"- **{__version__}** ")
+    assert all(re.fullmatch(r"- \*\*\d+\.\d+\.\d+\*\* [A-Z].*\.", line) for line in changes)
 
 
 def test_developers_names_every_module_and_no_other() -> None:

@@ -5,10 +5,13 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import tarfile
 import zipfile
 from pathlib import Path
 
 import pytest
+
+from refgen import __version__
 
 ROOT = Path(__file__).resolve().parents[1]
 
@@ -39,14 +42,53 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return next(folder.glob("*.whl"))
 
 
-def test_the_wheel_carries_base_data_and_templates_but_no_company(wheel: Path) -> None:
-    names = zipfile.ZipFile(wheel).namelist()
+@pytest.fixture(scope="module")
+def sdist(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    folder = tmp_path_factory.mktemp("sdist")
+    command = ("-m", "build", "--sdist", "--outdir", str(folder), str(ROOT))
+    built = run(sys.executable, *command, cwd=folder)
+    if built.returncode and "CI" not in os.environ:
+        pytest.skip(f"no sdist can be built here: {built.stdout.strip().splitlines()[-1]}")
+    assert built.returncode == 0, built.stdout + built.stderr
+    return next(folder.glob("*.tar.gz"))
+
+
+def kept(*places: str) -> set[str]:
+    """Return the files in some places that belong to the project: those git keeps or would."""
+    listed = run("git", "ls-files", "-co", "--exclude-standard", *places, cwd=ROOT)
+    if listed.returncode:
+        pytest.skip("what belongs to the project is known only where git is")
+    return {name for name in listed.stdout.splitlines() if (ROOT / name).is_file()}
+
+
+def test_the_wheel_carries_code_base_data_and_templates_and_nothing_else(wheel: Path) -> None:
+    about = f"refgen-{__version__}.dist-info"
+    told = {"METADATA", "WHEEL", "RECORD", "entry_points.txt", "licenses/LICENSE"}
+    bundled = {f"refgen/bundled/{name}" for name in kept("data/base", "site_templates")}
+    names = set(zipfile.ZipFile(wheel).namelist())
+    assert names == kept("refgen") | bundled | {f"{about}/{name}" for name in told}
     assert "refgen/bundled/data/base/materials/pvc-solid.yml" in names
-    assert "refgen/bundled/site_templates/theme/main.html" in names
-    assert not [name for name in names if "pebblecombe" in name or name.startswith("tests")]
+    assert not [name for name in names if "pebblecombe" in name or "quillfen" in name]
+
+
+def test_the_sdist_carries_the_project_as_it_lies_and_nothing_else(sdist: Path) -> None:
+    top = f"refgen-{__version__}/"
+    places = ("refgen", "data", "site_templates", "tests", "*.md", "LICENSE", "mkdocs.yml")
+    with tarfile.open(sdist) as packed:
+        names = {name.removeprefix(top) for name in packed.getnames()}
+    assert names == kept(*places, "pyproject.toml", ".gitignore") | {"PKG-INFO"}
+
+
+def test_the_sdist_gives_the_same_wheel(wheel: Path, sdist: Path, tmp_path: Path) -> None:
+    command = ("-m", "pip", "wheel", "-q", "--no-deps", "-w", str(tmp_path), str(sdist))
+    assert run(sys.executable, *command, cwd=tmp_path).returncode == 0
+    assert (tmp_path / wheel.name).read_bytes() == wheel.read_bytes()
 
 
 def test_an_empty_environment_builds_a_companys_site(wheel: Path, tmp_path: Path) -> None:
+    command = str(tmp_path / "env" / "bin" / "refgen")
+    assert run(command, "--version", cwd=tmp_path).stdout == f"refgen, version {__version__}\n"
+    assert run(command, "--help", cwd=tmp_path).stdout.startswith("Usage: refgen [OPTIONS]")
     ours = tmp_path / "ours"
     # Where a new project's README puts it, so the installed base lies inside the project.
     assert run(sys.executable, "-m", "venv", str(ours / ".venv"), cwd=tmp_path).returncode == 0
