@@ -79,7 +79,8 @@ def web_manifest(brand: Brand, words: Mapping[str, str]) -> str:
 def site_script(theme: Path, words: Mapping[str, str]) -> str:
     """Return the one script of every page, with the words it says before it."""
     said = {name: text for name, text in sorted(words.items()) if name.startswith("here_")}
-    known = f"window.refgenWords = {json.dumps(said, separators=(',', ':'))};\n"
+    written = json.dumps(said, separators=(",", ":")).replace("<", "\\u003c")
+    known = f"window.refgenWords = {written};\n"
     return known + "".join((theme / f"{name}.js").read_text("utf-8") for name in JOINED)
 
 

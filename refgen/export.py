@@ -32,7 +32,7 @@ _FRAME = Markup(
     "<title>{title}</title>\n"
     '<meta name="description" content="{description}">\n{moved}'
     '<link rel="stylesheet" href="{root}{styles}">\n</head>\n<body>\n'
-    '<main id="text" class="md-typeset">\n{article}\n</main>\n</body>\n</html>\n'
+    '<main id="_text" class="md-typeset">\n{article}\n</main>\n</body>\n</html>\n'
 )
 _NO_SCRIPT = ".js, button { display: none; }\n"
 """What would do nothing without a script is not shown either."""

@@ -50,7 +50,8 @@ def write_offline(site: Path, worker: str, withdrawn: Mapping[str, str] | None =
         "files": sorted(hashes.items()),
         "withdrawn": dict(sorted((withdrawn or {}).items())),
     }
-    known = json.dumps(listed, separators=(",", ":"))  # all ASCII, so all of it is plain script
+    # All ASCII and without a tag's beginning, so all of it is plain script.
+    known = json.dumps(listed, separators=(",", ":")).replace("<", "\\u003c")
     (site / WORKER).write_text(f"const SITE = {known};\n{worker}", "utf-8")
     return revision
 

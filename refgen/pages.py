@@ -257,7 +257,7 @@ class _Renderer:
         if not view.withdrawn:
             return ""
         said = view.w["offline_withdrawn"].format(reason=view.withdrawn)
-        line = Markup('<p id="withdrawn" class="withdrawn" role="alert" data-fixed>{}</p>\n')
+        line = Markup('<p id="_withdrawn" class="withdrawn" role="alert" data-fixed>{}</p>\n')
         return str(line.format(said))
 
 

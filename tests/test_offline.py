@@ -174,7 +174,7 @@ def test_serving_leaves_every_trace_of_the_worker_out(project: Path, command: An
     config = load_config(str(project / "mkdocs.yml"), site_dir=str(folder))
     config.plugins.on_startup(command=command, dirty=False)
     build(config)
-    told = 'id="kept"' in (folder / "index.html").read_text("utf-8")
+    told = 'id="_kept"' in (folder / "index.html").read_text("utf-8")
     worker = (folder / "sw.js").read_text("utf-8")
     assert told is (command == "build")
     assert worker.startswith("const SITE = null;") is (command == "serve")

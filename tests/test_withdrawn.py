@@ -45,11 +45,11 @@ def test_the_page_the_worker_and_nothing_else_tell_it(tmp_path: Path) -> None:
         "materials/clay-old.html": "Older.",
     }
     said = [p.relative_to(site).as_posix() for p in sorted(site.rglob("*.html"))
-            if 'id="withdrawn"' in p.read_text("utf-8")]  # fmt: skip
+            if 'id="_withdrawn"' in p.read_text("utf-8")]  # fmt: skip
     assert said == ["materials/brick.html", "materials/clay-old.html"]
     text = (site / "materials" / "brick.html").read_text("utf-8")
     assert html.escape(REASON) in text
-    assert text.index('id="withdrawn"') < text.index("<h1")
+    assert text.index('id="_withdrawn"') < text.index("<h1")
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@
 // browser to save it. Loaded after the page is whole. Every word comes from the page.
 (function () {
   "use strict";
-  const place = document.getElementById("kept");
+  const place = document.getElementById("_kept");
   const root = document.documentElement.getAttribute("data-root");
   if (!place) return; // where the site is served for editing, nothing is kept
   let revision = "", saved = false;
@@ -48,14 +48,14 @@
   }
   function withdraw(pages) {
     const reason = (pages || {})[addressHere()];
-    let line = document.getElementById("withdrawn");
+    let line = document.getElementById("_withdrawn");
     if (reason === undefined) { if (line && !line.hasAttribute("data-fixed")) line.remove(); return; }
     if (!line) {
       line = document.createElement("p");
-      line.id = "withdrawn";
+      line.id = "_withdrawn";
       line.className = "withdrawn";
       line.setAttribute("role", "alert");
-      const text = document.getElementById("text");
+      const text = document.getElementById("_text");
       text.insertBefore(line, text.firstChild);
     }
     line.textContent = place.getAttribute("data-withdrawn").replace("{reason}", reason);

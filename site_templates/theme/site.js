@@ -19,7 +19,7 @@
     Array.prototype.forEach.call(document.querySelectorAll(selector), act);
   }
   function tell(text) {
-    var told = document.getElementById("told");
+    var told = document.getElementById("_told");
     told.textContent = text;
     clearTimeout(tell.timer);
     tell.timer = setTimeout(function () { told.textContent = ""; }, 2500);
@@ -77,7 +77,7 @@
   // ---- links to copy
   function copyLink(event) {
     var address = event.currentTarget.href;
-    var told = document.getElementById("told");
+    var told = document.getElementById("_told");
     if (!navigator.clipboard) { tell(told.getAttribute("data-failed")); return; }
     navigator.clipboard.writeText(address).then(
       function () { tell(told.getAttribute("data-copied")); },
@@ -117,7 +117,7 @@
 
   // ---- kept for use without signal: not before the page is whole; while served for editing, never
   addEventListener("load", function () {
-    if (!document.getElementById("kept")) return;
+    if (!document.getElementById("_kept")) return;
     var script = document.createElement("script");
     script.src = base + "assets/offline.js";
     document.body.appendChild(script);

@@ -201,7 +201,7 @@ def test_the_learners_view_works_without_network(
     context: BrowserContext, page: Page, served: Server
 ) -> None:
     page.goto(f"{served.url}{LESSON}.html")
-    page.locator("#kept", has_text="Saved for use without signal").wait_for(timeout=60_000)
+    page.locator("#_kept", has_text="Saved for use without signal").wait_for(timeout=60_000)
     served.stop()
     page.goto(f"{served.url}{LESSON}.html?class=rush-cart")
     assert answer(page, "pulse", "bend").locator(".verdict").inner_text() == "Right"

@@ -71,7 +71,7 @@ def test_so_it_does_on_a_phone_that_kept_the_new_site_and_has_no_network(
 ) -> None:
     server = server_of(sites[1])
     page.goto(f"{server.url}index.html")
-    page.locator("#kept", has_text="Saved for use without signal").wait_for(timeout=60_000)
+    page.locator("#_kept", has_text="Saved for use without signal").wait_for(timeout=60_000)
     server.stop()
     for old in OLD:
         arrives(page, server.url, old)

@@ -44,7 +44,7 @@ def change(folder: Path, address: str, mark: str) -> None:
 def saved(page: Page, server: Server, address: str = "index.html") -> None:
     """Open a page and wait until all is kept and the worker serves."""
     page.goto(server.url + address)
-    expect(page.locator("#kept[data-now=saved]")).to_be_attached(timeout=60_000)
+    expect(page.locator("#_kept[data-now=saved]")).to_be_attached(timeout=60_000)
     page.wait_for_function("navigator.serviceWorker.controller !== null")
 
 
@@ -87,7 +87,7 @@ def test_with_the_server_gone_the_page_is_whole_and_search_works(
     saved(page, server)
     server.stop()
     page.goto(server.url)  # a new page, whose every file must come from what is kept
-    expect(page.locator("#kept[data-now=saved]")).to_be_attached()
+    expect(page.locator("#_kept[data-now=saved]")).to_be_attached()
     assert page.evaluate("getComputedStyle(document.querySelector('.bar')).position") == "fixed"
     page.get_by_role("link", name="Search").click()
     page.locator("#q").fill("unloder chatter")
@@ -123,12 +123,12 @@ def test_the_foot_says_revision_and_when_it_was_checked(
     server = server_of(site)
     saved(page, server)
     revision = (site / "assets" / "revision.js").read_text("utf-8").split('"')[1]
-    text = page.locator("#kept").inner_text()
+    text = page.locator("#_kept").inner_text()
     assert text.startswith(f"Saved for use without signal. Revision {revision}, checked ")
     assert str(time.localtime().tm_year) in text
     server.stop()
     page.goto(f"{server.url}emergency.html")
-    expect(page.locator("#kept[data-now=saved]")).to_contain_text(text[:60])
+    expect(page.locator("#_kept[data-now=saved]")).to_contain_text(text[:60])
 
 
 def test_the_first_view_asks_for_four_files_and_no_other_host(
@@ -250,7 +250,7 @@ def test_a_half_done_upload_is_refused_and_heals(
     (copy / "materials" / "brick.html").write_bytes(old)  # the list is there, the page is not yet
     look_for_news(page)
     page.goto(f"{server.url}index.html")
-    expect(page.locator("#kept[data-now=saved]")).to_be_attached()
+    expect(page.locator("#_kept[data-now=saved]")).to_be_attached()
     assert page.locator("#ready").count() == 0
     (copy / "materials" / "brick.html").write_bytes(new)
     look_for_news(page)
@@ -267,7 +267,7 @@ def test_a_first_install_cut_short_says_so_and_is_taken_up_again(
     server = server_of(site)
     server.dies_after = 9  # the page, its few files and the worker, but not the pack
     page.goto(server.url)
-    expect(page.locator("#kept[data-now=failed]")).to_contain_text("did not work")
+    expect(page.locator("#_kept[data-now=failed]")).to_contain_text("did not work")
     server.stop()
     server.start()
     saved(page, server)
@@ -292,7 +292,7 @@ def test_what_the_browser_cleared_is_told_and_mended(
     )
     server.stop()
     page.goto(f"{server.url}index.html")
-    expect(page.locator("#kept[data-now=partly], #kept[data-now=failed]")).to_be_attached()
+    expect(page.locator("#_kept[data-now=partly], #_kept[data-now=failed]")).to_be_attached()
     server.start()
     saved(page, server)
     server.stop()
@@ -311,7 +311,7 @@ def test_a_withdrawn_page_says_so_before_anyone_agrees_to_the_new_revision(
     expect(line).to_contain_text("The <b>ceiling</b> was wrong.")
     server.stop()
     page.goto(f"{server.url}materials/clay-old.html")
-    expect(page.locator("#kept[data-now=saved]")).to_be_attached()
+    expect(page.locator("#_kept[data-now=saved]")).to_be_attached()
     assert page.get_by_role("alert").count() == 0
     page.goto(f"{server.url}materials/brick.html")
     expect(page.get_by_role("alert")).to_be_visible()
@@ -339,7 +339,7 @@ def test_pages_being_edited_are_never_kept_and_a_former_worker_goes(
     saved(page, server)
     # As `refgen serve` writes it: no place for what the worker tells, and a worker that goes.
     home = copy / "index.html"
-    home.write_text(re.sub('<p id="kept".*?</p>', "", home.read_text("utf-8")), "utf-8")
+    home.write_text(re.sub('<p id="_kept".*?</p>', "", home.read_text("utf-8")), "utf-8")
     change(copy, "index.html", "edited")
     write_retired(copy, WORKER)
     look_for_news(page)
@@ -367,6 +367,6 @@ def test_from_a_folder_the_pages_run_without_a_worker_and_without_complaint(
         if address == "404.html":  # its links are for a web host, which shows it at any depth
             continue
         page.goto((site / address).as_uri())
-        expect(page.locator("#kept[data-now=folder]")).to_contain_text(revision)
+        expect(page.locator("#_kept[data-now=folder]")).to_contain_text(revision)
     assert said == []
     assert [url for url in asked if not url.startswith("file://")] == []

@@ -68,7 +68,7 @@ def said_in(html: str) -> Said:
 
 
 def article(html: str) -> str:
-    return html.partition('<main id="text" class="md-typeset">\n')[2].rpartition("\n</main>")[0]
+    return html.partition('<main id="_text" class="md-typeset">\n')[2].rpartition("\n</main>")[0]
 
 
 @pytest.fixture(scope="module")
