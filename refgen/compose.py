@@ -42,7 +42,9 @@ class Site:
     catalog: Catalog
     pages: tuple[Page, ...]
     files: dict[str, bytes]
-    """Files that are no pages, by address."""
+    """Files that pages load, by address."""
+    exports: dict[str, bytes]
+    """Files to take away or for other programs, by address; no page needs them to be shown."""
 
 
 def read_catalog(layers: Iterable[Path], shown_from: Path) -> Catalog:
@@ -65,16 +67,18 @@ def compose(
     before = read_revision(since) if since else None
     pages = render_pages(catalog, tables, templates, before)
     view = View(catalog, addresses.CHANGES)
-    files = {
+    exports = {
         revisions.CATALOG: catalog_json(pages, catalog).encode(),
         revisions.FIGURES: figures_json(catalog, news.figure_names(view)).encode(),
         directory.ADDRESS: directory.addresses_csv(catalog, pages).encode(),
+    }
+    for name, table in tables.items():
+        exports[f"tables/{name}.csv"] = table.csv().encode()
+        exports[f"tables/{name}.json"] = table.json().encode()
+    if catalog.brand.address:
+        exports[feed.ADDRESS] = feed.feed(catalog, news.changes(view, before)).encode()
+    files = {
         search.ADDRESS: search.search_index(catalog, pages).encode(),
         **worksheet.worksheet_files(catalog, templates / "theme"),
     }
-    for name, table in tables.items():
-        files[f"tables/{name}.csv"] = table.csv().encode()
-        files[f"tables/{name}.json"] = table.json().encode()
-    if catalog.brand.address:
-        files[feed.ADDRESS] = feed.feed(catalog, news.changes(view, before)).encode()
-    return Site(catalog, tuple(pages), files)
+    return Site(catalog, tuple(pages), files, exports)

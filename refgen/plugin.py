@@ -30,7 +30,7 @@ from refgen.bundled import bundled
 from refgen.compose import Site, compose, uncollected
 from refgen.errors import RefgenError
 from refgen.model import KINDS
-from refgen.offline import write_offline, write_retired
+from refgen.offline import worker_script, write_offline, write_retired
 from refgen.pages import Page
 from refgen.settings import check_site, line_of, told
 
@@ -145,7 +145,7 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         theme_css = "\n".join(path.read_text("utf-8") for path in css)
         catalog = self.site.catalog
         assets = own_files(self.templates, theme_css, catalog.brand, catalog.w, catalog.logo)
-        for address, content in {**self.site.files, **assets}.items():
+        for address, content in {**self.site.files, **self.site.exports, **assets}.items():
             files.append(File.generated(config, address, content=content))
         return files
 
@@ -177,13 +177,13 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
     @event_priority(-200)
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """When every other file is there, write the worker that lists them all."""
-        worker = (self.templates / "theme" / "worker.js").read_text("utf-8")
+        worker = worker_script(self.templates / "theme")
         if self.serving:
             write_retired(Path(config.site_dir), worker)
         else:
-            pages = self.site.pages if self.site else ()
-            withdrawn = {page.address: page.withdrawn for page in pages if page.withdrawn}
-            write_offline(Path(config.site_dir), worker, withdrawn)
+            assert self.site is not None
+            withdrawn = {p.address: p.withdrawn for p in self.site.pages if p.withdrawn}
+            write_offline(Path(config.site_dir), worker, withdrawn, self.site.exports)
 
     def _up(self, page: Page) -> dict[str, str] | None:
         """Return the index above a page, for the way back."""

@@ -50,7 +50,7 @@ def publish(data: WriteLayers, tmp_path: Path) -> Publish:
 def keep(site: Site, folder: Path) -> Path:
     folder.mkdir(parents=True)
     for name in ("catalog.json", "figures.json"):
-        (folder / name).write_bytes(site.files[name])
+        (folder / name).write_bytes(site.exports[name])
     return folder
 
 
@@ -199,7 +199,7 @@ def test_the_feed_tells_each_change_once_with_a_whole_address(
         "terms/skid": "title: Skid\nanswer: A.\nreviewed: {on: 2031-05-04, role: trainer}\n",
     }
     kept = keep(publish(before), tmp_path / "previous")
-    text = publish(after, kept).files["changes.atom"]
+    text = publish(after, kept).exports["changes.atom"]
     root = ElementTree.fromstring(text)
     entries = {entry.findtext(f"{ATOM}title"): entry for entry in root.findall(f"{ATOM}entry")}
     assert sorted(entries) == [
@@ -217,7 +217,7 @@ def test_the_feed_tells_each_change_once_with_a_whole_address(
     # The last review on record, since nothing may depend on the day of the build.
     assert root.findtext(f"{ATOM}updated") == "2031-05-04T00:00:00Z"
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "86400")
-    again = publish(after, kept).files["changes.atom"]
+    again = publish(after, kept).exports["changes.atom"]
     assert ElementTree.fromstring(again).findtext(f"{ATOM}updated") == "1970-01-02T00:00:00Z"
 
 
@@ -226,12 +226,13 @@ def test_the_same_two_revisions_give_the_same_bytes(publish: Publish, tmp_path: 
     after = {"materials/pipe": PIPE.format("1500 psi")}
     one, other = publish(after, kept), publish(after, kept)
     for name in ("changes.atom", "catalog.json", "figures.json"):
-        assert one.files[name] == other.files[name]
+        assert one.exports[name] == other.exports[name]
     assert page_of(one) == page_of(other)
 
 
 def test_figures_json_holds_each_figure_in_both_systems(publish: Publish) -> None:
-    figures = json.loads(publish({"materials/pipe": PIPE.format("1500 psi")}).files["figures.json"])
+    exports = publish({"materials/pipe": PIPE.format("1500 psi")}).exports
+    figures = json.loads(exports["figures.json"])
     (pipe,) = (f for f in figures if (f["kind"], f["id"]) == ("materials", "pipe"))
     # 1500 psi × 6894.757 = 1.03421e7 Pa
     assert pipe == {

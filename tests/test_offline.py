@@ -4,22 +4,21 @@ from __future__ import annotations
 
 import hashlib
 import json
+import lzma
 import os
+import random
 import struct
 from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
 from refgen.assets import web_manifest
 from refgen.bundled import bundled
 from refgen.model.company import Brand
-from refgen.offline import write_offline, write_retired
-from refgen.packs import pack_texts
+from refgen.offline import worker_script, write_offline, write_retired
 
 FILES = {
     "index.html": "<h1>Home</h1>",
@@ -54,52 +53,53 @@ def listed(site: Path) -> dict[str, Any]:
 
 def test_the_list_holds_every_file_with_its_hash(site: Path) -> None:
     write_offline(site, WORKER)
-    found = dict(listed(site)["files"])
-    assert set(found) == {*FILES, "assets/icon.png", "assets/revision.js"}
-    for address, letters in found.items():
+    found = listed(site)["files"]
+    kept = [address for address, _, _ in found]
+    assert kept == sorted({*FILES, "assets/icon.png", "assets/revision.js"})
+    for address, letters, _ in found:
         whole = hashlib.sha256((site / address).read_bytes()).hexdigest()
         assert whole.startswith(letters)
         assert len(letters) == 16
 
 
-def unpacked(content: bytes) -> dict[str, str]:
-    """Read a pack as a phone does: from its own description, not from what wrote it."""
-    pack = json.loads(content)
-    lines = pack["lines"].split("\n")
-    texts = {}
-    for address, runs in pack["files"].items():
-        end, text = 0, []
-        for step, length in zip(runs[::2], runs[1::2], strict=True):
-            start = end + step
-            end = start + length
-            assert 0 <= start < end <= len(lines)
-            text += lines[start:end]
-        texts[address] = "\n".join(text)
-    return texts
-
-
-@given(st.dictionaries(st.text("ab", min_size=1), st.text("xy\n ", max_size=60).map(
-    lambda text: text.replace("x", "a line that is long enough to point at"))))  # fmt: skip
-def test_whatever_the_texts_are_the_pack_gives_them_back(texts: dict[str, str]) -> None:
-    assert unpacked(pack_texts(texts)) == texts
-
-
-def test_a_line_that_several_pages_share_is_written_once() -> None:
-    frame, own = (
-        "<nav>the same on every page of it</nav>",
-        "<p>said on page {} and nowhere else</p>",
-    )
-    texts = {f"{n}.html": f"{frame}\n{own.format(n)}\n{frame}\n" for n in range(50)}
-    pack = pack_texts(texts)
-    assert pack.count(frame.encode()) == 1
-    assert len(pack) < 0.7 * sum(map(len, texts.values()))
+def unpacked(site: Path) -> dict[str, bytes]:
+    """Read the pack as a phone does: one file after another, as long as the list says."""
+    how = {"id": lzma.FILTER_LZMA1, "dict_size": 8 << 20, "lc": 4, "lp": 0, "pb": 0}
+    packed = (site / "assets" / "pack.lzma").read_bytes()
+    content = lzma.decompress(packed, format=lzma.FORMAT_RAW, filters=[how])
+    files, start = {}, 0
+    for address, _, length in listed(site)["files"]:
+        if length:
+            files[address] = content[start : start + length]
+            start += length
+    assert start == len(content)
+    return files
 
 
 def test_the_pack_holds_every_text_byte_for_byte_and_no_picture(site: Path) -> None:
     write_offline(site, WORKER)
-    pack = unpacked((site / "assets" / "pack.json").read_bytes())
-    assert {a: t for a, t in pack.items() if a != "assets/revision.js"} == FILES
-    assert pack["assets/revision.js"] == (site / "assets" / "revision.js").read_text("utf-8")
+    files = unpacked(site)
+    assert set(files) == {*FILES, "assets/revision.js"}
+    for address, content in files.items():
+        assert content == (site / address).read_bytes()
+
+
+def test_what_pages_share_is_packed_once_however_far_apart(tmp_path: Path) -> None:
+    whole = random.Random(1)
+    frame, *own = (whole.randbytes(20_000).hex() for _ in range(6))
+    for number, text in enumerate(own):
+        (tmp_path / f"{number}.html").write_text(frame + text)
+    write_offline(tmp_path, WORKER)
+    # Hex digits hold half of what they take. Six stretches of them are different, not ten.
+    assert (tmp_path / "assets" / "pack.lzma").stat().st_size < 6 * 20_000 * 1.15
+
+
+def test_what_no_phone_needs_is_neither_kept_nor_a_new_revision(site: Path) -> None:
+    revision = write_offline(site, WORKER, None, {"for-a-sheet.csv"})
+    assert "for-a-sheet.csv" not in unpacked(site)
+    assert "for-a-sheet.csv" not in [address for address, _, _ in listed(site)["files"]]
+    (site / "for-a-sheet.csv").write_text("another")
+    assert write_offline(site, WORKER, None, {"for-a-sheet.csv"}) == revision
 
 
 def test_the_revision_is_that_of_the_files(site: Path) -> None:
@@ -178,12 +178,15 @@ def test_serving_leaves_every_trace_of_the_worker_out(project: Path, command: An
     worker = (folder / "sw.js").read_text("utf-8")
     assert told is (command == "build")
     assert worker.startswith("const SITE = null;") is (command == "serve")
-    assert (folder / "assets" / "pack.json").exists() is (command == "build")
+    assert (folder / "assets" / "pack.lzma").exists() is (command == "build")
     if command == "build":
         files = {p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file()}
         first = worker.split("\n", 1)[0].removeprefix("const SITE = ").removesuffix(";")
-        kept = {address for address, _ in json.loads(first)["files"]}
-        assert files - kept == {"sw.js", "assets/pack.json"}
+        kept = {address for address, _, _ in json.loads(first)["files"]}
+        own = {"sw.js", "assets/pack.lzma"}
+        for_others = {"addresses.csv", "catalog.json", "figures.json"}
+        numbers = {a for a in files if a.startswith("tables/") and a.endswith((".csv", ".json"))}
+        assert files - kept == own | for_others | numbers
         manifest = json.loads((folder / "site.webmanifest").read_text("utf-8"))
         for icon in manifest["icons"]:
             if icon["type"] == "image/png":
@@ -209,6 +212,8 @@ def test_the_manifest_holds_wherever_the_site_is_put() -> None:
 
 def test_the_worker_speaks_to_no_other_host() -> None:
     theme = bundled("site_templates") / "theme"
-    for name in ("worker.js", "offline.js", "search.js"):
-        assert "http://" not in (theme / name).read_text("utf-8")
-        assert "https://" not in (theme / name).read_text("utf-8")
+    scripts = [worker_script(theme)]
+    scripts += [(theme / name).read_text("utf-8") for name in ("offline.js", "search.js")]
+    for script in scripts:
+        assert "http://" not in script
+        assert "https://" not in script

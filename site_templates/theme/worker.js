@@ -1,5 +1,5 @@
 // Keeps the whole site for use without signal, and serves it. `refgen/offline.py` puts before this
-// text what the site consists of: SITE, or null where no page may be kept.
+// text what the site consists of: SITE, or null where no page may be kept; and `unpack.js`.
 //
 // A kept file is stored under its address and hash, and stored only if its bytes have that hash:
 // so a half-done upload can never be kept as if it were whole, and what a new revision shares with
@@ -11,7 +11,7 @@ const HERE = self.registration.scope;
 const PREFIX = "refgen " + HERE + " ";
 const NOTES = PREFIX + "notes"; // what must outlive a worker's short life
 const NAME = SITE && PREFIX + SITE.revision;
-const FILES = new Map(SITE ? SITE.files : []);
+const FILES = new Map(SITE ? SITE.files : []); // hashes by address
 const AT_ONCE = 6;
 const PATIENCE = 5000; // milliseconds to wait for the network for a page that is not kept
 const TYPES = {
@@ -97,24 +97,19 @@ async function copyKept(cache, addresses) {
   }
 }
 
-// A text of the pack: runs of its lines, each a step from the end of the run before and a length.
-function written(lines, runs) {
-  const text = [];
-  let at = 0;
-  for (let i = 0; i < runs.length; i += 2) {
-    at += runs[i];
-    for (const end = at + runs[i + 1]; at < end; at += 1) text.push(lines[at]);
-  }
-  return text.join("\n");
-}
-
-async function unpack(cache, addresses, step) {
+// The pack is all texts one after another, in the order of the list and as long as it says.
+async function takeFromPack(cache, addresses, step) {
   const response = await fetch(urlOf(SITE.pack), { cache: "no-cache" });
   if (!response.ok) return;
-  const pack = await response.json(), lines = pack.lines.split("\n"), writer = new TextEncoder();
-  await each(addresses.filter((address) => address in pack.files), async (address) => {
+  const places = new Map();
+  let size = 0;
+  for (const [address, , length] of SITE.files) {
+    if (length) places.set(address, [size, size += length]);
+  }
+  const texts = unpack(new Uint8Array(await response.arrayBuffer()), size);
+  await each(addresses.filter((address) => places.has(address)), async (address) => {
     try {
-      await store(cache, address, writer.encode(written(lines, pack.files[address])));
+      await store(cache, address, texts.slice(...places.get(address)));
     } catch (error) {
       if (error.name === "QuotaExceededError") throw error;
       return; // of another revision: the file itself may be right
@@ -135,7 +130,7 @@ async function keepAll() {
     await tell({ is: "saving", done: done, all: all });
   }
   if (missing.length > all / 2) {
-    try { await unpack(cache, missing, step); } catch (error) {
+    try { await takeFromPack(cache, missing, step); } catch (error) {
       if (error.name === "QuotaExceededError") throw error;
     }
     missing = await lacking(cache);

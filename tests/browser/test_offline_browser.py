@@ -14,13 +14,13 @@ import pytest
 from playwright.sync_api import BrowserContext, ConsoleMessage, Page, expect
 
 from refgen.bundled import bundled
-from refgen.offline import write_offline, write_retired
+from refgen.offline import worker_script, write_offline, write_retired
 from tests.browser.conftest import Server
 
 pytestmark = pytest.mark.browser
 
 ServerOf = Callable[[Path], Server]
-WORKER = (bundled("site_templates") / "theme" / "worker.js").read_text("utf-8")
+WORKER = worker_script(bundled("site_templates") / "theme")
 REVISION = "navigator.serviceWorker.ready.then(() => window.refgenRevision)"
 KEPT = "caches.keys().then(names => names.filter(name => !name.endsWith(' notes')).length)"
 
@@ -39,6 +39,13 @@ def change(folder: Path, address: str, mark: str) -> None:
     """Change a page as an edit of its text does."""
     path = folder / address
     path.write_text(path.read_text("utf-8").replace("</h1>", f" {mark}</h1>", 1), "utf-8")
+
+
+def publish(folder: Path, withdrawn: dict[str, str] | None = None) -> str:
+    """Write pack, worker and revision of a changed folder, as a build does."""
+    ends = (".csv", ".json")  # what a build leaves to those with signal
+    files = (path.relative_to(folder).as_posix() for path in folder.rglob("*"))
+    return write_offline(folder, WORKER, withdrawn, {a for a in files if a.endswith(ends)})
 
 
 def saved(page: Page, server: Server, address: str = "index.html") -> None:
@@ -139,7 +146,7 @@ def test_the_first_view_asks_for_four_files_and_no_other_host(
     context.on("request", lambda request: asked.append(request.url))
     page.goto(f"{server.url}symptoms/milky-oil.html", wait_until="load")
     first = [path for path in server.asked if path != "/site.webmanifest"]
-    after = ("/assets/offline.js", "/assets/revision.js", "/sw.js", "/assets/pack.json")
+    after = ("/assets/offline.js", "/assets/revision.js", "/sw.js", "/assets/pack.lzma")
     # The logo is also the icon. This host forbids keeping anything, so it is asked for it twice;
     # a host that allows it is asked once.
     assert len({path for path in first if path not in after}) <= 4
@@ -150,10 +157,10 @@ def test_the_first_view_asks_for_four_files_and_no_other_host(
 def test_the_first_install_comes_in_one_pack(page: Page, site: Path, server_of: ServerOf) -> None:
     server = server_of(site)
     saved(page, server)
-    assert server.asked.count("/assets/pack.json") == 1
+    assert server.asked.count("/assets/pack.lzma") == 1
     # Of some hundred files only those that are no text come one by one.
     single = {path for path in server.asked if path.endswith((".html", ".json", ".csv"))}
-    assert single == {"/index.html", "/assets/pack.json"}
+    assert single == {"/index.html"}
 
 
 def test_an_update_fetches_what_changed_and_waits_for_the_readers_word(
@@ -163,7 +170,7 @@ def test_an_update_fetches_what_changed_and_waits_for_the_readers_word(
     saved(page, server)
     old = page.evaluate(REVISION)
     change(copy, "materials/clay-old.html", "changed")
-    new = write_offline(copy, WORKER)
+    new = publish(copy)
     assert new != old
     del server.asked[:]
     look_for_news(page)
@@ -196,7 +203,7 @@ def test_a_page_of_the_old_revision_keeps_its_files_until_it_is_left(
     saved(other, server)
     index = copy / "assets" / "search-index.js"
     index.write_text(index.read_text("utf-8") + "window.refgenIndex.newer = true;\n", "utf-8")
-    write_offline(copy, WORKER)
+    publish(copy)
     look_for_news(page)
     with page.expect_navigation():
         page.get_by_role("button", name="Use it now").click()
@@ -217,7 +224,7 @@ def test_a_server_that_dies_midway_leaves_the_old_version_whole(
     changed = [a for a in addresses(copy) if a.startswith("symptoms/")][:20]
     for address in changed:
         change(copy, address, "changed")
-    write_offline(copy, WORKER)
+    publish(copy)
     server.dies_after = 9
     look_for_news(page)
     server.stop()
@@ -245,7 +252,7 @@ def test_a_half_done_upload_is_refused_and_heals(
     saved(page, server)
     old = (copy / "materials" / "brick.html").read_bytes()
     change(copy, "materials/brick.html", "changed")
-    write_offline(copy, WORKER)
+    publish(copy)
     new = (copy / "materials" / "brick.html").read_bytes()
     (copy / "materials" / "brick.html").write_bytes(old)  # the list is there, the page is not yet
     look_for_news(page)
@@ -304,7 +311,7 @@ def test_a_withdrawn_page_says_so_before_anyone_agrees_to_the_new_revision(
 ) -> None:
     server = server_of(copy)
     saved(page, server, "materials/brick.html")
-    write_offline(copy, WORKER, {"materials/brick.html": "The <b>ceiling</b> was wrong."})
+    publish(copy, {"materials/brick.html": "The <b>ceiling</b> was wrong."})
     look_for_news(page)
     line = page.get_by_role("alert")
     expect(line).to_contain_text("This page has been withdrawn.")
@@ -323,7 +330,7 @@ def test_a_site_in_a_folder_of_the_host_is_kept_beside_another(
     shutil.copytree(site, tmp_path / "host" / "en")
     shutil.copytree(site, tmp_path / "host" / "other")
     change(tmp_path / "host" / "other", "index.html", "other")
-    write_offline(tmp_path / "host" / "other", WORKER)
+    publish(tmp_path / "host" / "other")
     server = server_of(tmp_path / "host")
     saved(page, server, "en/index.html")
     saved(page, server, "other/index.html")
