@@ -102,7 +102,7 @@ def _files(site: Site, templates: Path) -> dict[str, bytes]:
     own_css = (templates / "theme" / "site.css").read_text("utf-8")
     logo = {catalog.logo.address: catalog.logo.content} if catalog.logo else {}
     return {
-        **{name: content for name, content in site.files.items() if not name.endswith(".js")},
+        **site.exports,
         **logo,
         STYLES: (site_css("", own_css, catalog.brand, frozenset()) + _NO_SCRIPT).encode(),
     }
