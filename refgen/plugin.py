@@ -7,6 +7,7 @@ MkDocs then gets an empty page for each of ours, and our HTML in `on_page_conten
 from __future__ import annotations
 
 import logging
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -106,6 +107,7 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
             server.watch(path)
         for folder in (*self.layers(config), self.templates):
             server.watch(str(folder))
+        server.builder = _kept_going(server.builder)
         return server
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
@@ -192,6 +194,18 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
             return None
         title = self.site.catalog.w[f"kind_{page.kind}"]
         return {"address": index_address(page.kind), "title": title}
+
+
+def _kept_going(build: Callable[[], None]) -> Callable[[], None]:
+    """Return a rebuild after whose failure the last good pages are shown, not waited for."""
+
+    def rebuild() -> None:
+        try:
+            build()
+        except (MkDocsException, OSError, ValueError) as error:  # a broken mkdocs.yml, say
+            log.error("%s\nShowing the last good pages.", error)
+
+    return rebuild
 
 
 def open_config(config_file: Path) -> tuple[list[Path], Path, Path, Path]:
