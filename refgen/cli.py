@@ -52,6 +52,11 @@ def _told(command: F) -> F:
         except RefgenError as error:
             click.echo(str(error), err=True)
             sys.exit(1)
+        except OSError as error:  # a full disk, a folder that may not be written to
+            if error.filename is None or error.strerror is None:
+                raise
+            click.echo(f"{error.filename}: {error.strerror}.", err=True)
+            sys.exit(1)
 
     return run  # type: ignore[return-value]  # same signature, by wraps
 

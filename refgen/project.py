@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from refgen.addresses import CHANGES
 from refgen.bundled import is_installed
@@ -94,11 +95,30 @@ class Project:
         names = [show_path(layer, self.root) for layer in self.own_layers]
         settings = self.root / ".vscode" / "settings.json"
         wanted = editor_settings(names)
-        kept = json.loads(settings.read_text("utf-8")) if settings.exists() else {}
+        kept = _settings_in(settings)
         kept |= wanted
         settings.parent.mkdir(exist_ok=True)
         settings.write_text(json.dumps(kept, indent=1) + "\n", "utf-8")
         return [*written, show_path(settings, self.root)]
+
+
+def _settings_in(file: Path) -> dict[str, Any]:
+    """Return an editor's settings as they are kept.
+
+    Raises:
+        RefgenError: If they cannot be read, or lie outside the project's folder.
+    """
+    if not file.resolve().is_relative_to(file.parents[1].resolve()):
+        raise RefgenError(f"{file}: leads out of the project. Take the link away.")
+    try:
+        kept = json.loads(file.read_text("utf-8")) if file.exists() else {}
+    except ValueError as error:
+        raise RefgenError(
+            f"{file}: is no plain JSON ({error}). Mend it, or move it away."
+        ) from error
+    if not isinstance(kept, dict):
+        raise RefgenError(f"{file}: holds no settings. Mend it, or move it away.")
+    return kept
 
 
 def _revision_in(folder: Path) -> Revision:

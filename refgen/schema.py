@@ -8,6 +8,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from refgen.errors import RefgenError
 from refgen.model import KINDS
 from refgen.model.company import Brand, Words
 from refgen.model.setup import Setup
@@ -60,12 +61,19 @@ def _entries_of_lists(schema: Any) -> set[str]:
 
 
 def write_schemas(root: Path) -> list[Path]:
-    """Write the schemas below a folder; return the files, sorted."""
+    """Write the schemas below a folder; return the files, sorted.
+
+    Raises:
+        RefgenError: If their folder is a link.
+    """
     folder = root / FOLDER
+    if folder.is_symlink():
+        raise RefgenError(f"{folder}: is a link. Take it away; the schemas are written here.")
     folder.mkdir(parents=True, exist_ok=True)
     written = []
     for name, schema in sorted(schemas().items()):
         path = folder / f"{name}.json"
+        path.unlink(missing_ok=True)  # never through a link that someone left there
         path.write_text(json.dumps(schema, ensure_ascii=False, indent=1) + "\n", "utf-8")
         written.append(path)
     return written

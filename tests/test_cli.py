@@ -336,6 +336,39 @@ def test_schema_writes_schemas_and_keeps_an_editors_other_settings(run: Run, pro
     ]
 
 
+@pytest.mark.parametrize("kept", ["{,}", "[]", "// a comment\n{}", "\x00"])
+def test_schema_leaves_an_editors_settings_alone_that_it_cannot_read(
+    run: Run, project: Path, kept: str
+) -> None:
+    settings = project / ".vscode" / "settings.json"
+    settings.parent.mkdir()
+    settings.write_text(kept)
+    result = run("schema")
+    assert result.exit_code == 1
+    assert "Mend it, or move it away." in result.output
+    assert settings.read_text() == kept
+
+
+@pytest.mark.parametrize("name", [".schema", ".vscode", ".vscode/settings.json"])
+def test_schema_writes_through_no_link(
+    run: Run, project: Path, tmp_path_factory: pytest.TempPathFactory, name: str
+) -> None:
+    outside = tmp_path_factory.mktemp("outside")
+    (project / name).parent.mkdir(exist_ok=True)
+    (project / name).symlink_to(outside / "x" if name.endswith(".json") else outside)
+    result = run("schema")
+    assert result.exit_code == 1, result.output
+    assert list(outside.iterdir()) == []
+
+
+def test_what_the_system_refuses_is_told_without_a_traceback(run: Run, project: Path) -> None:
+    (project / "site").mkdir()
+    (project / "site" / "index.html").write_text("x")
+    result = run("zip", "--out", "nowhere/out.zip")
+    assert result.exit_code == 1
+    assert result.output == "nowhere/.out.zip.writing: No such file or directory.\n"
+
+
 def test_as_a_program_of_its_own_it_tells_mistakes_without_a_traceback(project: Path) -> None:
     (project / "data" / "ours" / "terms" / "skid.yml").write_bytes(b"title: \xff\n")
     command = [sys.executable, "-m", "refgen", "check", "-f", str(project / "mkdocs.yml")]
