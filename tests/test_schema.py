@@ -197,6 +197,12 @@ def test_schemas_are_written_one_a_kind_the_same_each_time(tmp_path: Path) -> No
     assert json.loads(first[0]) == SCHEMAS[written[0].stem]
 
 
+def test_the_editor_of_this_project_has_the_schemas_of_this_code(tmp_path: Path) -> None:
+    for path in write_schemas(tmp_path):
+        kept = Path(__file__).resolve().parents[1] / ".schema" / path.name
+        assert kept.read_bytes() == path.read_bytes(), "run 'refgen schema'"
+
+
 def test_an_editor_finds_the_schema_by_the_folder_a_record_lies_in() -> None:
     wired = editor_settings(["data/base", "data/ours"])["yaml.schemas"]
     assert wired["./.schema/terms.json"] == ["data/base/terms/*.yml", "data/ours/terms/*.yml"]
