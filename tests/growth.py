@@ -65,9 +65,9 @@ def sent(path: Path) -> int:
 
 
 def first_install(site: Path) -> int:
-    """Return the bytes a phone takes to keep the site: the worker, the pack and what is no text."""
+    """Return the bytes a phone takes to keep the site: worker, pack and what is no text."""
     pictures = sum(path.stat().st_size for path in site.rglob("*.png"))
-    return sent(site / WORKER) + sent(site / PACK) + pictures
+    return sent(site / WORKER) + (site / PACK).stat().st_size + pictures
 
 
 def seconds_until_shown(config: Path) -> float:
