@@ -14,6 +14,7 @@
     place.setAttribute("data-now", name);
     place.hidden = false;
   }
+  function now() { return place.getAttribute("data-now"); }
   function remember(name, value) {
     try { localStorage.setItem("refgen:" + name, value); } catch (e) { /* not remembered */ }
   }
@@ -37,7 +38,7 @@
       remember("asked", "yes");
       sure = await storage.persist();
     }
-    if (!sure && place.getAttribute("data-now") === "saved") {
+    if (!sure && now() === "saved") {
       place.textContent += " " + place.getAttribute("data-unsure");
     }
   }
@@ -110,7 +111,8 @@
       if (!worker) return;
       worker.addEventListener("statechange", function () {
         if (worker.state === "installed" && navigator.serviceWorker.controller) offerWaiting(worker);
-        if (worker.state === "redundant" && !saved) say("failed");
+        // The worker has told already if it was for want of room.
+        if (worker.state === "redundant" && !saved && now() !== "full") say("failed");
       });
     }
     watch(registration.installing);
@@ -124,7 +126,7 @@
     if (!first && Date.now() - last < 600000) return;
     if (!first) await registration.update();
     remember("checked", new Date().toISOString());
-    if (saved && place.getAttribute("data-now") === "saved") whole();
+    if (saved && now() === "saved") whole();
   }
 
   function keep() {

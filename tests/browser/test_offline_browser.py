@@ -179,7 +179,7 @@ def test_an_update_fetches_what_changed_and_waits_for_the_readers_word(
     ]  # fmt: skip
     # The old one goes on, on this page and on the next, until the reader agrees.
     assert heading(page, f"{server.url}materials/clay-old.html") == "Old clay pipe"
-    expect(page.locator("#ready")).to_contain_text("A new version is ready.")
+    expect(page.locator("#_ready")).to_contain_text("A new version is ready.")
     assert page.evaluate(REVISION) == old
     with page.expect_navigation():
         page.get_by_role("button", name="Use it now").click()
@@ -216,26 +216,54 @@ def test_a_page_of_the_old_revision_keeps_its_files_until_it_is_left(
     assert "newer = true" in other.evaluate(asked)
 
 
-def test_a_server_that_dies_midway_leaves_the_old_version_whole(
+def test_an_update_of_a_tenth_of_all_pages_fetches_these_and_no_others(
     page: Page, copy: Path, server_of: ServerOf
 ) -> None:
     server = server_of(copy)
     saved(page, server)
-    changed = [a for a in addresses(copy) if a.startswith("symptoms/")][:20]
+    titled = [a for a in addresses(copy) if "</h1>" in (copy / a).read_text("utf-8")]
+    changed = titled[::10]
     for address in changed:
         change(copy, address, "changed")
     publish(copy)
-    server.dies_after = 9
+    del server.asked[:]
     look_for_news(page)
+    fetched = {path.lstrip("/") for path in server.asked}
+    assert fetched == {*changed, "sw.js", "assets/revision.js"}
+    page.goto(f"{server.url}search.html")
+    with page.expect_navigation():
+        page.get_by_role("button", name="Use it now").click()
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
     server.stop()
-    for address in [*changed[:3], "index.html", "terms/index.html"]:
-        assert "changed" not in heading(page, server.url + address)
-    # The next try goes on where this one ended.
-    server.start()
+    for address in [*changed[::4], *titled[1::40]]:
+        answer = page.goto(server.url + address, wait_until="domcontentloaded")
+        assert answer is not None, address
+        assert answer.body() == (copy / address).read_bytes(), address
+
+
+def test_a_server_that_dies_at_five_points_leaves_the_old_version_whole(
+    page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server)
+    changed = [a for a in addresses(copy) if a.startswith("symptoms/")][:30]
+    for address in changed:
+        change(copy, address, "changed")
+    publish(copy)
+    # Of the worker, the revision's name and thirty pages each try gets this many, and no more.
+    for point in (0, 1, 3, 8, 12):
+        server.dies_after = point
+        look_for_news(page)
+        server.stop()
+        for address in [*changed[::14], "index.html", "terms/index.html"]:
+            assert "changed" not in heading(page, server.url + address), (point, address)
+        assert page.locator("#_ready").count() == 0
+        server.start()
+    # The next try goes on where the last one ended.
     del server.asked[:]
     look_for_news(page)
     page.goto(f"{server.url}index.html")
-    expect(page.locator("#ready")).to_be_visible()
+    expect(page.locator("#_ready")).to_be_visible()
     again = [path for path in server.asked if path.startswith("/symptoms/")]
     assert 0 < len(again) < len(changed)
     with page.expect_navigation():
@@ -243,6 +271,52 @@ def test_a_server_that_dies_midway_leaves_the_old_version_whole(
     server.stop()
     for address in changed:
         assert heading(page, server.url + address).endswith("changed")
+
+
+def test_a_phone_without_room_says_so_keeps_what_it_has_and_heals(
+    context: BrowserContext, page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    origin = server.url.rstrip("/")
+    room = context.new_cdp_session(page)
+    room.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": 600_000})
+    page.goto(server.url)
+    expect(page.locator("#_kept[data-now=full]")).to_contain_text("not enough room", timeout=20_000)
+    room.send("Storage.overrideQuotaForOrigin", {"origin": origin})
+    saved(page, server)
+    # Full again, when a new revision comes: the one there is goes on, whole.
+    change(copy, "materials/brick.html", "changed")
+    publish(copy)
+    room.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": 1000})
+    look_for_news(page)
+    server.stop()
+    for address in ("materials/brick.html", "symptoms/milky-oil.html", "terms/index.html"):
+        assert "changed" not in heading(page, server.url + address)
+    server.start()
+    room.send("Storage.overrideQuotaForOrigin", {"origin": origin})
+    look_for_news(page)
+    page.goto(f"{server.url}materials/brick.html")
+    with page.expect_navigation():
+        page.get_by_role("button", name="Use it now").click()
+    expect(page.locator("h1")).to_have_text("Brick sewer changed")
+
+
+def test_the_browser_is_asked_once_to_keep_it_and_a_refusal_is_told(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    page.add_init_script(
+        """StorageManager.prototype.persisted = () => Promise.resolve(false);
+        StorageManager.prototype.persist = () => {
+          localStorage.setItem("times", Number(localStorage.getItem("times")) + 1);
+          return Promise.resolve(false);
+        };"""
+    )
+    server = server_of(site)
+    saved(page, server)
+    expect(page.locator("#_kept")).to_contain_text("may clear it when room runs short")
+    page.goto(f"{server.url}emergency.html")
+    expect(page.locator("#_kept")).to_contain_text("may clear it when room runs short")
+    assert page.evaluate("localStorage.getItem('times')") == "1"
 
 
 def test_a_half_done_upload_is_refused_and_heals(
@@ -258,7 +332,7 @@ def test_a_half_done_upload_is_refused_and_heals(
     look_for_news(page)
     page.goto(f"{server.url}index.html")
     expect(page.locator("#_kept[data-now=saved]")).to_be_attached()
-    assert page.locator("#ready").count() == 0
+    assert page.locator("#_ready").count() == 0
     (copy / "materials" / "brick.html").write_bytes(new)
     look_for_news(page)
     page.goto(f"{server.url}index.html")
