@@ -23,6 +23,8 @@ from refgen.vectors import Unsafe, safe_svg
 
 MOST_BYTES = 60_000
 """Every phone keeps the logo, and an icon that may hold it once more."""
+MOST_DOTS = 2_000
+"""Dots of a PNG each way: a small file can stand for more of them than any memory holds."""
 SHOWN_HEIGHT = 32
 """Height of the logo in the heading bar, in CSS pixels."""
 _ICON = 64.0
@@ -140,6 +142,10 @@ def _png_chunks(content: bytes) -> Iterator[bytes]:
             name != b"IHDR" or length != 13 or 0 in struct.unpack(">II", chunk[8:16])
         ):
             raise Unsafe(1, "the PNG has no size", hint)
+        if name == b"IHDR" and max(struct.unpack(">II", chunk[8:16])) > MOST_DOTS:
+            raise Unsafe(
+                1, f"the PNG is more than {MOST_DOTS} dots wide or high", "Make it smaller."
+            )
         if name in _DRAWING_CHUNKS:
             yield chunk
         at += len(chunk)

@@ -230,3 +230,13 @@ def test_a_logo_may_have_a_ground_of_its_own(tmp_path: Path) -> None:
 def test_icons_are_the_same_bytes_each_time(tmp_path: Path) -> None:
     logo = logo_of(tmp_path, "logo.svg", svg(DISC))
     assert icon_dots(logo.icon("#ffffff"), 64) == icon_dots(logo.icon("#ffffff"), 64)
+
+
+def test_a_small_png_that_stands_for_more_dots_than_memory_holds_is_refused(tmp_path: Path) -> None:
+    head = struct.pack(">IIBBBBB", 60_000, 60_000, 8, 6, 0, 0, 0)
+    png = b"\x89PNG\r\n\x1a\n"
+    for kind, data in ((b"IHDR", head), (b"IDAT", zlib.compress(bytes(9))), (b"IEND", b"")):
+        png += struct.pack(">I", len(data)) + kind + data
+        png += struct.pack(">I", zlib.crc32(kind + data))
+    with pytest.raises(DataError, match="the PNG is more than 2000 dots wide or high"):
+        read_catalog(brand(tmp_path, "logo.png", png), tmp_path)

@@ -18,7 +18,8 @@ def a_link_that_leads_nowhere(ground, rng):
 
 @way("refused")
 def a_link_that_is_none(ground, rng):
-    return instead(ground, of_last_layer(ground, rng, "ref"), rng.choice(HOSTILE))
+    broken = instead(ground, of_last_layer(ground, rng, "ref"), rng.choice(HOSTILE))
+    return Broken(broken.edits, broken.file)  # some are no YAML, which is told where it stops
 
 
 @way("refused")

@@ -223,7 +223,7 @@ def another_text(ground: Ground, rng: random.Random) -> Broken | None:
             "a & b < c",
             "]]>",
             "<!--",
-            "${x}",
+            "${{x}}",
             "=1+1",
             "@SUM(A1)",
             "[a](javascript:alert(1))",
