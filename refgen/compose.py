@@ -8,7 +8,17 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from refgen import addresses, directory, feed, news, phrases, revisions, search, worksheet
+from refgen import (
+    addresses,
+    directory,
+    feed,
+    findable,
+    news,
+    phrases,
+    revisions,
+    search,
+    worksheet,
+)
 from refgen.catalog import Catalog, load_catalog
 from refgen.layers import lay
 from refgen.logos import read_logo
@@ -78,7 +88,9 @@ def compose(
     if catalog.brand.address:
         exports[feed.ADDRESS] = feed.feed(catalog, news.changes(view, before)).encode()
     files = {
-        search.ADDRESS: search.search_index(catalog, pages).encode(),
+        search.ADDRESS: search.search_index(
+            findable.findable(catalog, pages), catalog.w, catalog.words.synonyms
+        ).encode(),
         **worksheet.worksheet_files(catalog, templates / "theme"),
     }
     return Site(catalog, tuple(pages), files, exports)

@@ -21,7 +21,7 @@ from refgen.compose import read_catalog
 from refgen.listings import unsure
 from refgen.pages import Page, render_pages
 from refgen.references import contents_of
-from refgen.search import cut
+from refgen.spelling import cut
 from refgen.tables import compute_tables
 from refgen.views import View
 

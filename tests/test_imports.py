@@ -12,7 +12,7 @@ PACKAGE = Path(__file__).resolve().parents[1] / "refgen"
 
 # From left to right: what stands on one line does not import each other either.
 LINE = """
-errors swap bundled stylesheets colours packs elements
+errors swap bundled stylesheets colours packs elements spelling
 measures syntax settings
 units
 nodes
@@ -34,6 +34,7 @@ pictures worksheet views answers
 listings lessons comparison handbooks marks revisions
 news
 pages
+findable
 search offline assets directory feed
 compose
 plugin new export

@@ -15,8 +15,10 @@ import pytest
 from refgen.bundled import bundled
 from refgen.catalog import Catalog
 from refgen.compose import read_catalog
+from refgen.findable import findable
 from refgen.pages import render_pages
-from refgen.search import cut, root, search_index
+from refgen.search import search_index
+from refgen.spelling import cut, root
 from refgen.tables import compute_tables
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -32,7 +34,11 @@ def read(script: str) -> dict[str, Any]:
 
 def index_of(catalog: Catalog) -> str:
     pages = render_pages(catalog, compute_tables(catalog), bundled("site_templates"))
-    return search_index(catalog, pages)
+    return search_index(findable(catalog, pages), catalog.w, catalog.words.synonyms)
+
+
+def index_of_records(catalog: Catalog) -> str:
+    return search_index(findable(catalog, ()), catalog.w, catalog.words.synonyms)
 
 
 @pytest.fixture(scope="module")
@@ -161,7 +167,7 @@ def test_hostile_text_is_kept_as_text(trial: Path) -> None:
         f'title: "{title}"\nanswer: "One <b>line</b>."\nalso_called: ["a|b", "c{{{{d}}}}"]\n',
         "utf-8",
     )
-    made = search_index(read_catalog([LAYERS[0], trial], ROOT), [])
+    made = index_of_records(read_catalog([LAYERS[0], trial], ROOT))
     assert not set("<>&") & set(made)
     index = read(made)
     place = index["ids"].split("\n").index("trial")
@@ -172,7 +178,7 @@ def test_hostile_text_is_kept_as_text(trial: Path) -> None:
 
 def test_synonyms_come_from_the_words_of_the_layers(trial: Path) -> None:
     (trial / "words.yml").write_text("synonyms:\n  - [Gully, Yard-Drain]\n", "utf-8")
-    index = read(search_index(read_catalog([LAYERS[0], trial], ROOT), []))
+    index = read(index_of_records(read_catalog([LAYERS[0], trial], ROOT)))
     assert index["synonyms"] == "gully|yard drain"
 
 

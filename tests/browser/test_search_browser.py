@@ -11,7 +11,7 @@ import pytest
 import yaml
 from playwright.sync_api import Page, expect
 
-from refgen.search import cut, root
+from refgen.spelling import cut, root
 from tests.browser.conftest import Server
 
 pytestmark = pytest.mark.browser
