@@ -22,7 +22,7 @@ ADDRESS = "assets/search-index.js"
 FORMAT = 1
 """Raised when the script must read the index in another way."""
 
-KEPT_WORDS = 50
+KEPT_WORDS = 44
 """Words of the sections kept for a record, those that tell it best from the others."""
 # Characters that stand for numbers; those that JavaScript or HTML could take for a sign are out.
 CODES = "".join(chr(n) for n in range(33, 127) if chr(n) not in "\"\\<>&'`")

@@ -7,6 +7,8 @@
   const FORMAT = 1;
   // What a word weighs where it stands; a name or title counts above all that is said below it.
   const TITLE = 6, ALSO = 5.5, HEAD = 2, LINE = 2, BODY = 1;
+  const ONCE = 0.75, AGAIN = 0.25, MOST = 11; // share for the first use; then so far towards the most
+  const CALLED = 1.5; // what a record gains for being called just what was typed, in titles
   const SHOWN = 24;
 
   const WORD = /[0-9]+(?:[./][0-9]+)*|\p{L}[\p{L}\p{N}]*/gu;
@@ -28,6 +30,13 @@
     }
     const last = word.length - 1;
     return last > 2 && word[last] === word[last - 1] ? word.slice(0, last) : word;
+  }
+
+  // A name in one piece, with and without the words that tell nothing: 'air gap', 'air-gaps' and
+  // 'airgap' are one name.
+  function keysOf(words, skip, endings) {
+    const telling = words.filter(function (word) { return !skip.has(word); });
+    return [root(words.join(""), endings), root(telling.join(""), endings)];
   }
 
   // Letters as bits: words whose letters differ too much need not be compared letter by letter.
@@ -74,7 +83,7 @@
     const endings = index.endings.split(" ");
     const skip = new Set(cut(index.skip));
     const known = new Map(), words = [], uses = [], roots = new Map(), bits = [], phrasesOf = [];
-    const phrases = [];
+    const phrases = [], callers = new Map();
 
     function idOf(word) {
       let id = known.get(word);
@@ -93,21 +102,28 @@
     }
     function use(id, record, weight) {
       const list = uses[id];
-      // A record's fields are read heaviest first, so the first use is the one that counts.
-      if (list[list.length - 2] !== record) list.push(record, weight);
+      // What several names of a record hold tells more of it, less each time.
+      const last = list.length - 1;
+      if (list[last - 1] !== record) list.push(record, ONCE * weight);
+      else list[last] += AGAIN * (MOST - list[last]);
     }
     function column(text) {
       return bare(text).split("\n");
     }
     function read(text, record, weight, named) {
-      const ids = [];
-      for (const word of text.match(/[^\x00-\x7f]/.test(text) ? WORD : PLAIN_WORD) || []) {
+      const ids = [], said = text.match(/[^\x00-\x7f]/.test(text) ? WORD : PLAIN_WORD) || [];
+      for (const word of said) {
         if (skip.has(word)) continue;
         const id = idOf(word);
         use(id, record, weight);
         if (named) ids.push(id);
       }
-      if (!named || !ids.length) return;
+      if (!named || !said.length) return;
+      for (const key of keysOf(said, skip, endings)) {
+        const known = callers.get(key);
+        if (known) known.add(record); else callers.set(key, new Set([record]));
+      }
+      if (!ids.length) return;
       for (const id of ids) (phrasesOf[id] = phrasesOf[id] || []).push(phrases.length);
       phrases.push({ record: record, ids: ids, weight: weight / TITLE });
     }
@@ -157,7 +173,7 @@
       }
     }
     return {
-      known: known, words: words, uses: uses, roots: roots, bits: bits, phrases: phrases,
+      callers: callers, known: known, words: words, uses: uses, roots: roots, bits: bits, phrases: phrases,
       phrasesOf: phrasesOf, records: records, synonyms: synonyms, endings: endings, skip: skip,
       rarity: uses.map(function (list) { return Math.log(1 + records.length / (0.5 + list.length / 2)); }),
       told: new Map()
@@ -208,11 +224,24 @@
         const one = same(data, word.slice(0, at)), two = same(data, word.slice(at));
         if (one.size && two.size) pairs.push({ quality: exact ? 0.8 : 0.9, parts: [one, two] });
       }
+      if (!exact && !pairs.length && !found.size) both(data, word, pairs);
     }
     alike(data, word, exact, found, pairs);
-    const told = { found: found, pairs: pairs, exact: exact };
+    const told = { found: found, pairs: pairs, number: number };
     data.told.set(key, told);
     return told;
+  }
+
+  // Two words run together, each perhaps with a slip.
+  function both(data, word, pairs) {
+    for (let at = 4; at <= word.length - 4; at += 1) {
+      const parts = [word.slice(0, at), word.slice(at)].map(function (part) {
+        const found = same(data, part);
+        if (!found.size) wrong(data, part, false, false, found);
+        return found;
+      });
+      if (parts[0].size && parts[1].size) pairs.push({ quality: 0.75, parts: parts });
+    }
   }
 
   function wrong(data, word, typing, exact, found) {
@@ -290,7 +319,7 @@
     for (let r = 0; r < many; r += 1) if (fit[r] > best) best = fit[r];
     for (let r = 0; r < many; r += 1) if (fit[r] && fit[r] >= 0.7 * best) hits += 1;
     // A word that nothing knows weighs little: it may be a slip, or say nothing.
-    const rarity = hits ? Math.log(1 + many / (0.5 + hits)) : 0.5 * Math.log(1 + many);
+    const rarity = hits ? Math.log(1 + many / (0.5 + hits)) : meaning.number ? 0 : 0.5 * Math.log(1 + many);
     return { worth: worth, fit: fit, rarity: rarity };
   }
 
@@ -320,16 +349,27 @@
         part += data.rarity[id] * (hit.words.get(id) || 0);
       }
       for (let t = 0; t < asked.length; t += 1) said += weighed[t].rarity * hit.typed[t];
-      const score = (part / whole) * (said / all) * phrase.weight;
-      if (score > best[phrase.record]) best[phrase.record] = score;
+      const score = (part / whole) * (said / all) * phrase.weight, before = best[phrase.record];
+      // The name that fits best counts, and a little each other that fits.
+      best[phrase.record] = Math.max(score, before) + 0.1 * Math.min(score, before);
     });
     return best;
+  }
+
+  // Whether a word tells nothing: one of those left out, or a slip for one.
+  function empty(data, word) {
+    if (data.skip.has(word)) return true;
+    if (word.length < 4 || data.roots.has(root(word, data.endings))) return false;
+    for (const other of data.skip) {
+      if (other.length > 3 && distance(word, other, 1, false) === 1) return true;
+    }
+    return false;
   }
 
   // Return the records that fit, best first, and how well the best one covers what was typed.
   function find(data, query) {
     const typed = cut(query);
-    let words = typed.filter(function (word) { return !data.skip.has(word); });
+    let words = typed.filter(function (word) { return !empty(data, word); });
     if (!words.length) words = typed;
     if (!words.length) return { hits: [], fits: false };
     const typing = !/\s$/.test(query);
@@ -339,14 +379,14 @@
       const whole = same(data, words[n] + words[n + 1]);
       whole.forEach(function (quality, id) {
         for (const i of [n, n + 1]) {
-          asked[i] = { found: new Map(asked[i].found), pairs: asked[i].pairs };
+          asked[i] = { found: new Map(asked[i].found), pairs: asked[i].pairs, number: asked[i].number };
           raise(asked[i].found, id, quality * 0.95);
         }
       });
       const group = [root(words[n], data.endings), root(words[n + 1], data.endings)].join(" ");
       for (const other of data.synonyms.get(group) || []) {
         for (const i of [n, n + 1]) {
-          asked[i] = { found: new Map(asked[i].found), pairs: asked[i].pairs.slice() };
+          asked[i] = { found: new Map(asked[i].found), pairs: asked[i].pairs.slice(), number: asked[i].number };
           join(data, other, 0.8, asked[i].found, asked[i].pairs);
         }
       }
@@ -354,6 +394,10 @@
     const weighed = asked.map(function (meaning) { return weighWord(data, meaning); });
     const all = weighed.reduce(function (sum, one) { return sum + one.rarity; }, 0);
     const name = named(data, asked, weighed, all);
+    const called = new Set();
+    for (const key of keysOf(typed, data.skip, data.endings)) {
+      for (const record of data.callers.get(key) || []) called.add(record);
+    }
     const hits = [];
     data.records.forEach(function (record, r) {
       let worth = 0, covered = 0;
@@ -361,9 +405,11 @@
         worth += one.rarity * one.worth[r];
         covered += one.rarity * one.fit[r];
       }
-      if (!covered) return;
+      const just = called.has(r);
+      if (!covered && !just) return;
       covered /= all;
-      const score = (worth * (0.3 + 0.7 * covered) + TITLE * all * name[r]) * record.weight;
+      const score = (worth * (0.3 + 0.7 * covered) + TITLE * all * name[r]) * record.weight
+        + (just ? CALLED * TITLE * all : 0);
       hits.push({ record: record, score: score, covered: covered, n: r });
     });
     hits.sort(function (a, b) { return b.score - a.score || a.n - b.n; });
