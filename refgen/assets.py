@@ -12,9 +12,11 @@ from refgen.logos import Logo, icon_dots
 from refgen.model.company import Brand
 from refgen.stylesheets import used_part
 
-SCRIPTS = ("search", "offline", "class", "quiz")
+SCRIPTS = ("offline", "class", "quiz")
 JOINED = ("site", "ticks", "pins", "rows")
 """Scripts of every page, in one file: a request costs a phone more than the bytes."""
+SEARCH = ("words", "index", "meanings", "find", "page")
+"""Parts of the search in the order in which they run, each `theme/search-<part>.js`."""
 ICON_DOTS = (192, 512)
 """Sizes of the PNG icons, which are what phones ask for."""
 
@@ -84,6 +86,12 @@ def site_script(theme: Path, words: Mapping[str, str]) -> str:
     return known + "".join((theme / f"{name}.js").read_text("utf-8") for name in JOINED)
 
 
+def search_script(theme: Path) -> str:
+    """Return the parts of the search as one classic script, in which each may use the others."""
+    parts = "\n".join((theme / f"search-{part}.js").read_text("utf-8") for part in SEARCH)
+    return f'(function () {{\n"use strict";\n{parts}}})();\n'
+
+
 def icons(brand: Brand, logo: Logo | None) -> dict[str, bytes]:
     """Return the icons by address, with the logo itself where there is one."""
     if logo is None:
@@ -107,6 +115,7 @@ def own_files(
     return {
         "assets/site.css": css.encode(),
         "assets/site.js": site_script(theme, words).encode(),
+        "assets/search.js": search_script(theme).encode(),
         **{f"assets/{name}.js": (theme / f"{name}.js").read_bytes() for name in SCRIPTS},
         **icons(brand, logo),
         "site.webmanifest": web_manifest(brand, words).encode(),

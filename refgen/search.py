@@ -22,8 +22,11 @@ ADDRESS = "assets/search-index.js"
 FORMAT = 1
 """Raised when the script must read the index in another way."""
 
-KEPT_WORDS = 44
+KEPT_WORDS = 40
 """Words of the sections kept for a record, those that tell it best from the others."""
+KEPT_IN_ALL = 57_000
+"""Words kept of all records together: of thousands each keeps fewer, and the phone still waits no
+longer for the index."""
 # Characters that stand for numbers; those that JavaScript or HTML could take for a sign are out.
 CODES = "".join(chr(n) for n in range(33, 127) if chr(n) not in "\"\\<>&'`")
 _LAST = 58  # codes below it end a number, the others go on
@@ -102,6 +105,7 @@ def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
     records = Counter(name for used in uses for name in {shown[word] for word in used})
     rarities = {name: math.log(len(found) / count) for name, count in records.items()}
     kept: dict[str, list[tuple[int, bool]]] = {}
+    most = min(KEPT_WORDS, KEPT_IN_ALL // max(1, len(found)))
     for place, used in enumerate(uses):
         weights: dict[str, float] = {}
         heads: set[str] = set()
@@ -111,7 +115,7 @@ def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
             weights[name] = weights.get(name, 0.0) + weight
             if is_head:
                 heads.add(name)
-        for name in sorted(weights, key=lambda n: (-weights[n], n))[:KEPT_WORDS]:
+        for name in sorted(weights, key=lambda n: (-weights[n], n))[:most]:
             kept.setdefault(name, []).append((place, name in heads))
     table, posts, before = [], [], ""
     for word in sorted(kept):

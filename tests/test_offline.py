@@ -15,7 +15,7 @@ import pytest
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
-from refgen.assets import web_manifest
+from refgen.assets import search_script, web_manifest
 from refgen.bundled import bundled
 from refgen.model.company import Brand
 from refgen.offline import worker_script, write_offline, write_retired
@@ -213,7 +213,7 @@ def test_the_manifest_holds_wherever_the_site_is_put() -> None:
 def test_the_worker_speaks_to_no_other_host() -> None:
     theme = bundled("site_templates") / "theme"
     scripts = [worker_script(theme)]
-    scripts += [(theme / name).read_text("utf-8") for name in ("offline.js", "search.js")]
+    scripts += [(theme / "offline.js").read_text("utf-8"), search_script(theme)]
     for script in scripts:
         assert "http://" not in script
         assert "https://" not in script

@@ -20,6 +20,7 @@ from refgen.pages import render_pages
 from refgen.search import search_index
 from refgen.spelling import cut, root
 from refgen.tables import compute_tables
+from tests.many import many
 
 ROOT = Path(__file__).resolve().parents[1]
 LAYERS = [ROOT / "data" / "base", ROOT / "data" / "pebblecombe"]
@@ -95,6 +96,13 @@ def test_a_record_takes_at_most_120_bytes_on_the_wire(script: str, index: dict[s
     records = len(index["ids"].split("\n"))
     assert records > 300
     assert len(gzip.compress(script.encode(), 6)) / records <= 120
+
+
+def test_an_index_of_three_thousand_stays_below_300_kb(catalog: Catalog) -> None:
+    found = many(findable(catalog, ()), 3000)
+    assert len({(one.pattern, one.id) for one in found}) == 3000
+    script = search_index(found, catalog.w, catalog.words.synonyms)
+    assert len(gzip.compress(script.encode(), 6)) <= 300_000
 
 
 def test_each_record_has_its_place_in_every_column(index: dict[str, Any]) -> None:

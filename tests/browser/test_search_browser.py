@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -11,12 +12,17 @@ import pytest
 import yaml
 from playwright.sync_api import Page, expect
 
+from refgen.findable import findable
+from refgen.project import open_project
+from refgen.search import ADDRESS, search_index
 from refgen.spelling import cut, root
 from tests.browser.conftest import Server
+from tests.many import many
 
 pytestmark = pytest.mark.browser
 
-HALVES = yaml.safe_load((Path(__file__).parents[1] / "queries.yml").read_text("utf-8"))
+ROOT = Path(__file__).resolve().parents[2]
+HALVES = yaml.safe_load((ROOT / "tests" / "queries.yml").read_text("utf-8"))
 QUERIES = [asked for half in HALVES.values() for asked in half]
 FIND = "query => refgenSearch.find(query).hits.map(hit => hit.record.address)"
 
@@ -44,17 +50,23 @@ def typed(page: Page, query: str) -> list[str]:
     return links
 
 
-@pytest.mark.parametrize("half", ["tune", "held"])
-def test_a_techs_words_find_the_right_page_among_the_first_three(search: Page, half: str) -> None:
-    missed, first = [], 0
+# Of words that nobody had in mind fewer can be found; what is held back measures how many.
+@pytest.mark.parametrize(
+    ("half", "in_three", "first"),
+    [("tune", 0.97, 0.85), ("held", 0.90, 0.70)],
+    ids=["tune", "held"],
+)
+def test_a_techs_words_find_the_right_page_among_the_first_three(
+    search: Page, half: str, in_three: float, first: float
+) -> None:
+    missed, at_once = [], 0
     for asked in HALVES[half]:
         found = [_id(address) for address in search.evaluate(FIND, asked["q"])[:3]]
-        first += found[0] in asked["pages"] if found else 0
+        at_once += found[0] in asked["pages"] if found else 0
         if not set(found) & set(asked["pages"]):
             missed.append(f"{asked['q']}: {found}")
-    # The words a tech uses cannot all be foreseen.
-    assert len(missed) <= 0.08 * len(HALVES[half]), missed
-    assert first >= 0.80 * len(HALVES[half])
+    assert len(missed) <= (1 - in_three) * len(HALVES[half]), missed
+    assert at_once >= first * len(HALVES[half])
 
 
 def _id(address: str) -> str:
@@ -225,9 +237,24 @@ def test_the_index_is_not_asked_for_before_the_page_is_whole(
     assert "/assets/search.js" not in server.asked
 
 
-def test_a_phone_answers_fast(page: Page, site: Path, server_of: Callable[[Path], Server]) -> None:
+def with_records(site: Path, folder: Path, records: int) -> Path:
+    """Return a folder with the search page of a site and an index of so many records."""
+    shutil.copytree(site / "assets", folder / "assets")
+    shutil.copy(site / "search.html", folder)
+    catalog = open_project(ROOT / "mkdocs.yml").catalog()
+    found = many(findable(catalog, ()), records)
+    script = search_index(found, catalog.w, catalog.words.synonyms)
+    (folder / ADDRESS).write_text(script, "utf-8")
+    return folder
+
+
+@pytest.mark.parametrize(("records", "most"), [(None, 60), (3000, 150)], ids=["all", "3000"])
+def test_a_phone_answers_fast(
+    page: Page, site: Path, tmp_path: Path, records: int | None, most: float
+) -> None:
     """Processor slowed six times; the bound is wide, as the machine that tests may be busy."""
-    page.goto(f"{server_of(site).url}search.html")
+    folder = with_records(site, tmp_path / "many", records) if records else site
+    page.goto(f"{folder.as_uri()}/search.html")
     page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": 6})
     queries = [asked["q"] for asked in QUERIES]
     times = page.evaluate(
@@ -241,4 +268,4 @@ def test_a_phone_answers_fast(page: Page, site: Path, server_of: Callable[[Path]
         }""",
         queries,
     )
-    assert times[len(times) // 2] < 60
+    assert times[len(times) // 2] < most
