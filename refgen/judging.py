@@ -14,6 +14,7 @@ from refgen.model.record import Record
 from refgen.nodes import Node
 from refgen.noted import Noted, changed_below
 from refgen.references import CITATION
+from refgen.spelling import cut
 from refgen.units import UNITS
 
 # Fields whose loss or change can hurt someone.
@@ -139,6 +140,12 @@ def _only_stricter(override: Override) -> bool:
     return new.is_.si <= old.is_.si and (new.to or new.is_).si <= (old.to or old.is_).si
 
 
+# Kinds whose records people look for by their own words; what is in stock goes by its name.
+LOOKED_FOR = {
+    *("symptoms", "paths", "procedures", "checklists", "hazards"),
+    *("materials", "deposits", "patterns", "parts", "machines", "tables"),
+}
+
 _UNIT_WORDS = "|".join(
     sorted(
         (re.escape(u.symbol) for u in UNITS if u.symbol not in ("A", "V", "K", "h", "s", "m", "×")),
@@ -160,15 +167,38 @@ def bare_numbers(text: str) -> list[str]:
 
 def advice(entries: Mapping[Key, Entry]) -> Iterator[Problem]:
     """Yield what an author should look at though it is not wrong."""
-    claimed: dict[str, Entry] = {}
     for entry in entries.values():
         for path, text in entry.contents.texts:
             for number in bare_numbers(text):
                 hint = f"Write '{{= {number}}}', or cite a figure, so that both units are shown."
                 yield entry.problem(path, f"'{number}' is typed as plain text", hint)
-        for number_, name in enumerate(entry.record.also_called):
-            other = claimed.setdefault(name.casefold(), entry)
+    yield from _nameless(entries)
+    yield from _claimed_twice(entries)
+
+
+def _nameless(entries: Mapping[Key, Entry]) -> Iterator[Problem]:
+    """Yield records that only their title finds, of the kinds that people look for."""
+    for (kind, _), entry in entries.items():
+        if kind in LOOKED_FOR and not entry.record.also_called:
+            hint = "Add 'also_called: […]': slang, short forms, how it is misspelt."
+            yield entry.problem(("title",), "goes by no other name, so few words find it", hint)
+
+
+def _claimed_twice(entries: Mapping[Key, Entry]) -> Iterator[Problem]:
+    """Yield names that two records go by, told of the later one.
+
+    Names are compared as search compares them. The glossary explains words that are other pages'
+    titles; that is what it is for.
+    """
+    hint = "Leave it to the page that answers it."
+    claimed = {
+        "".join(cut(entry.record.title)): entry
+        for (kind, _), entry in reversed(list(entries.items()))
+        if kind not in ("terms", "sources")
+    }
+    for entry in entries.values():
+        for number, name in enumerate(entry.record.also_called):
+            other = claimed.setdefault("".join(cut(name)), entry)
             if other is not entry:
                 message = f"'{name}' is also claimed by {other.record.kind}/{other.id}"
-                hint = "Leave it to the page that answers it."
-                yield entry.problem(("also_called", number_), message, hint)
+                yield entry.problem(("also_called", number), message, hint)

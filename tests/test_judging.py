@@ -224,3 +224,37 @@ def test_a_typed_number_and_a_name_claimed_twice_are_things_to_look_at(
         "company/terms/sledge.yml:5: also_called.2: 'runner' is also claimed by terms/skid\n"
         "    Leave it to the page that answers it.",
     ]
+
+
+def test_a_record_that_only_its_title_finds_is_told_of(catalog_of: CatalogOf) -> None:
+    silt = "title: Silt\nanswer: X.\nknow_by: [Fine.]\nmoves: [{id: wash, text: Wash it.}]\n"
+    catalog = catalog_of(
+        {
+            "deposits/silt": silt,
+            "deposits/loam": f"{silt.replace('Silt', 'Loam')}also_called: [black earth]\n",
+            "terms/tine": "title: Tine\nanswer: Of a rake.\n",
+        }
+    )
+    assert [str(problem) for problem in catalog.advice] == [
+        "company/deposits/silt.yml:1: title: goes by no other name, so few words find it\n"
+        "    Add 'also_called: […]': slang, short forms, how it is misspelt.",
+    ]
+
+
+def test_a_name_is_claimed_twice_however_it_is_written_and_by_a_title_too(
+    catalog_of: CatalogOf,
+) -> None:
+    catalog = catalog_of(
+        {
+            "deposits/silt": "title: Yellow silt\nanswer: X.\nknow_by: [Fine.]\n"
+            "moves: [{id: wash, text: Wash it.}]\nalso_called: [Pop-off sand]\n",
+            "terms/plop": "title: Plop\nanswer: X.\nalso_called: [popoff sand, yellow-silt]\n",
+            "terms/yellow": "title: Yellow silt\nanswer: What a page's title means.\n",
+        }
+    )
+    assert [str(problem) for problem in catalog.advice] == [
+        f"company/terms/plop.yml:3: also_called.{number}: '{name}' is also claimed"
+        " by deposits/silt\n"
+        "    Leave it to the page that answers it."
+        for number, name in ((1, "popoff sand"), (2, "yellow-silt"))
+    ]
