@@ -135,7 +135,7 @@ function nearest(data, typed) {
     if (score > best[phrase.record]) best[phrase.record] = score;
   }
   return data.records.map((record, n) => ({ record: record, score: best[n], n: n }))
-    .filter((hit) => hit.score > 0.2)
+    .filter((hit) => hit.score > 0.3)
     .sort((a, b) => b.score - a.score || a.n - b.n).slice(0, 6);
 }
 function pairsOf(text) {
