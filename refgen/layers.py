@@ -101,10 +101,9 @@ def _text(node: Node, word: str) -> str:
 
 def _bare(node: Node) -> Node:
     """Return a map without the words that only steer the merge."""
-    if isinstance(node.value, dict) and _MERGE_WORDS & node.value.keys():
-        fields = {k: v for k, v in node.value.items() if k not in _MERGE_WORDS}
-        return Node(fields, node.place)
-    return node
+    if not isinstance(node.value, dict):
+        return node
+    return Node({k: v for k, v in node.value.items() if k not in _MERGE_WORDS}, node.place)
 
 
 def _items(node: Node) -> dict[str, Node] | None:

@@ -103,6 +103,4 @@ def _ref_metadata(annotations: list[Any]) -> Iterator[RefTo]:
         if isinstance(annotation, RefTo):
             yield annotation
         else:
-            yield from _ref_metadata(
-                [*get_args(annotation), *getattr(annotation, "__metadata__", ())]
-            )
+            yield from _ref_metadata([*get_args(annotation)])

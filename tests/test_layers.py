@@ -65,6 +65,12 @@ def test_an_item_stands_where_after_or_before_puts_it() -> None:
     base = "steps: [{id: a}, {id: b}, {id: c}]\n"
     company = "steps:\n  - {id: new, after: a}\n  - {id: c, before: a}\n  - {id: z, after: b}\n"
     assert [item["id"] for item in merged(base, company)["steps"]] == ["c", "a", "new", "b", "z"]
+    later = "steps: [{id: a, after: c}, {id: b, before: b}]\n"
+    laid = over(base, later)
+    assert [i["id"] for i in plain(laid.records["symptoms", "loud"])["steps"]] == ["b", "c", "a"]
+    assert [(p.field, p.message) for p in laid.problems] == [
+        ("steps.b", "no item 'b' to stand before")
+    ]
 
 
 def test_any_other_list_is_replaced_whole() -> None:
@@ -121,6 +127,14 @@ def test_hide_takes_away_a_field_an_item_or_a_record(data: WriteLayers) -> None:
     assert merged(base, company) == {"b": "2", "steps": [{"id": "y"}]}
     laid = laid_of(data({"terms/a": "title: A\n", "terms/b": "x: y\n"}, {"terms/a": "hide: true"}))
     assert list(laid.records) == [("terms", "b")]
+
+
+def test_a_record_of_another_kind_is_not_what_was_meant_to_be_hidden(data: WriteLayers) -> None:
+    base = {"terms/skid": "x: y\n", "terms/bypass": "x: y\n", "parts/bypas": "x: y\n"}
+    laid = laid_of(data(base, {"terms/bypas": "hide: true\n"}))
+    (problem,) = laid.problems
+    assert problem.message == "no earlier layer has this record to hide"
+    assert problem.hint == "Did you mean 'bypass'?"
 
 
 def test_hide_false_hides_nothing() -> None:
@@ -195,6 +209,7 @@ def test_brand_and_words_merge_but_each_layer_keeps_its_own_lock(data: WriteLaye
         )
     )
     assert plain(laid.singles["words"]) == {"words": {"a": "A", "b": "C"}}
+    assert [note.record for note in laid.overrides] == [("words", "")]
     assert {name: plain(node) for name, node in laid.published.items()} == {
         "base": {"terms/x": []},
         "company": {"terms/y": []},
