@@ -145,7 +145,7 @@ def test_a_page_of_a_records_name_never_replaces_another(company: Path) -> None:
     write_lesson(company)
     first = company / "data" / "ours" / "lessons" / "one.yml"
     first.with_name("one-trainer.yml").write_text(first.read_text("utf-8"), "utf-8")
-    with pytest.raises(Exception, match=r"two pages would stand at lessons/one-trainer\.html"):
+    with pytest.raises(DataError, match="'one-trainer' would stand where the trainer of 'one'"):
         open_project(company / "mkdocs.yml").build()
 
 

@@ -61,7 +61,7 @@ def test_another_day_zone_tongue_seed_folder_and_order_give_the_same_bytes(proje
     two = publish(other, 401, 99, THERE)
     assert one.keys() == two.keys()
     assert [name for name in one if one[name] != two[name]] == []
-    assert {"sw.js", "assets/pack.json", "assets/revision.js", "site.zip"} <= one.keys()
+    assert {"sw.js", "assets/pack.lzma", "assets/revision.js", "site.zip"} <= one.keys()
     assert not any(str(project).encode() in content for content in one.values())
 
 

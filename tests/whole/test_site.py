@@ -121,6 +121,7 @@ def test_only_what_pages_use_is_published(site: Path) -> None:
         ".svg",
         ".png",
         ".json",
+        ".lzma",
         ".csv",
         ".webmanifest",
         ".atom",
