@@ -86,9 +86,6 @@ def test_the_sdist_gives_the_same_wheel(wheel: Path, sdist: Path, tmp_path: Path
 
 
 def test_an_empty_environment_builds_a_companys_site(wheel: Path, tmp_path: Path) -> None:
-    command = str(tmp_path / "env" / "bin" / "refgen")
-    assert run(command, "--version", cwd=tmp_path).stdout == f"refgen, version {__version__}\n"
-    assert run(command, "--help", cwd=tmp_path).stdout.startswith("Usage: refgen [OPTIONS]")
     ours = tmp_path / "ours"
     # Where a new project's README puts it, so the installed base lies inside the project.
     assert run(sys.executable, "-m", "venv", str(ours / ".venv"), cwd=tmp_path).returncode == 0
@@ -97,6 +94,9 @@ def test_an_empty_environment_builds_a_companys_site(wheel: Path, tmp_path: Path
     if installed.returncode and "CI" not in os.environ:
         pytest.skip(f"packages cannot be had here: {installed.stderr.strip().splitlines()[-1]}")
     assert installed.returncode == 0, installed.stderr
+    command = str(ours / ".venv" / "bin" / "refgen")
+    assert run(command, "--version", cwd=tmp_path).stdout == f"refgen, version {__version__}\n"
+    assert run(command, "--help", cwd=tmp_path).stdout.startswith("Usage: refgen [OPTIONS]")
     (ours / "assets").mkdir()
     (ours / "data" / "ours").mkdir(parents=True)
     (ours / "mkdocs.yml").write_text(

@@ -68,7 +68,7 @@ def at_most(si: float, what: str, first: System, digits: int = 3) -> Shown:
     """Return a limit in both systems, rounded down so that what is read never passes it.
 
     >>> at_most(8.54e6, "pressure", "us")
-    Shown(first='1,230 psi', other='85.4 bar')
+    Shown(first='1,230 psi', other='85.4 bar', condition='')
     """
     return _to_one_side(si, what, first, digits, floor, 1e-9)
 
@@ -77,7 +77,7 @@ def at_least(si: float, what: str, first: System, digits: int = 4) -> Shown:
     """Return what is the least allowed in both systems, rounded up.
 
     >>> at_least(0.028575, "bore", "us")
-    Shown(first='1.125 in', other='28.58 mm')
+    Shown(first='1.125 in', other='28.58 mm', condition='')
     """
     return _to_one_side(si, what, first, digits, ceil, -1e-9)
 
@@ -113,8 +113,8 @@ def in_words(shown: Shown) -> str:
 def both_or_under(si: float, what: str, first: System, least: float) -> Shown:
     """Return a computed value with two digits, or that it lies under the least worth telling.
 
-    >>> both_or_under(3e6, "pressure", "us", 6895.0), both_or_under(2e3, "pressure", "us", 6895.0)
-    (Shown(first='440 psi', other='30 bar'), Shown(first='< 1 psi', other='< 0.07 bar'))
+    >>> [both_or_under(pa, "pressure", "us", 6895.0).first for pa in (3e6, 2e3)]
+    ['440 psi', '< 1 psi']
     """
     if si >= least:
         return both(si, what, first, 2)
