@@ -230,11 +230,20 @@ def open_config(config_file: Path) -> tuple[list[Path], Path, Path, Path]:
     return layers, site, templates, since
 
 
+class _Said(logging.Handler):
+    """Keeps what is logged, as text."""
+
+    def __init__(self, level: int) -> None:
+        super().__init__(level)
+        self.said: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.said.append(record.getMessage())
+
+
 def _loaded(config_file: Path) -> MkDocsConfig:
     """Return the configuration; what MkDocs would only log of a mistake is told."""
-    said: list[str] = []
-    handler = logging.Handler(logging.ERROR)
-    handler.emit = lambda record: said.append(record.getMessage())  # type: ignore[method-assign]
+    handler = _Said(logging.ERROR)
     logger = logging.getLogger("mkdocs.config")
     logger.addHandler(handler)
     above, logger.propagate = logger.propagate, False
@@ -243,7 +252,7 @@ def _loaded(config_file: Path) -> MkDocsConfig:
     except PluginError as error:
         raise told(config_file, [str(error).partition(": ")[2]]) from error
     except (ConfigurationError, Abort) as error:
-        raise told(config_file, said or [str(error)]) from error
+        raise told(config_file, handler.said or [str(error)]) from error
     except UnicodeDecodeError as error:
         raise told(config_file, ["the file cannot be read as YAML in UTF-8"]) from error
     finally:

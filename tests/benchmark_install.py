@@ -76,7 +76,7 @@ class Slow(SimpleHTTPRequestHandler):
 
     def __init__(self, line: Line, folder: Path, *arguments: object) -> None:
         self.line = line
-        super().__init__(*arguments, directory=str(folder))  # type: ignore[arg-type]
+        super().__init__(*arguments, directory=str(folder))
 
     def do_GET(self) -> None:
         path = Path(self.translate_path(self.path))

@@ -40,7 +40,7 @@ def set_clock(days: int) -> None:
         def today(cls) -> Any:
             return cls.fromtimestamp(time.time())
 
-    datetime.datetime, datetime.date = Moment, Day  # type: ignore[misc]
+    datetime.datetime, datetime.date = Moment, Day
 
 
 def shuffle_folders(seed: int) -> None:
@@ -76,7 +76,7 @@ def shuffle_folders(seed: int) -> None:
         rng.shuffle(found)
         return found
 
-    os.listdir, os.scandir = listed, Shuffled  # type: ignore[assignment]
+    os.listdir, os.scandir = listed, Shuffled
 
 
 if __name__ == "__main__":

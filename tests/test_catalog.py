@@ -153,4 +153,4 @@ def test_a_group_is_known_by_its_heading_in_words(catalog_of: CatalogOf) -> None
 
 def test_records_are_frozen(small: Catalog) -> None:
     with pytest.raises(Exception, match="frozen"):
-        small.entries["terms", "bypass"].record.title = "Other"  # type: ignore[misc,assignment]
+        small.entries["terms", "bypass"].record.title = "Other"

@@ -49,8 +49,8 @@ def test_no_colour_that_passes_is_nearer(ground: str, ink: str) -> None:
     assert found is not None
     assert contrast(found, ink) >= 7
     rgb = tuple(int(ground[n : n + 2], 16) for n in (1, 3, 5))
-    place = _oklab(rgb)  # type: ignore[arg-type]
-    away = dist(place, _oklab(tuple(int(found[n : n + 2], 16) for n in (1, 3, 5))))  # type: ignore[arg-type]
+    place = _oklab(rgb)
+    away = dist(place, _oklab(tuple(int(found[n : n + 2], 16) for n in (1, 3, 5))))
     assert away > 0
     for other in product(range(0, 256, 15), repeat=3):
         if contrast("#" + "".join(f"{c:02x}" for c in other), ink) >= 7:

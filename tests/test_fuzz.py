@@ -8,7 +8,6 @@ import pytest
 
 from tests.fuzz.breaks import WAYS
 from tests.fuzz.tally import run_all
-from tests.fuzz.trial import make_case  # noqa: F401  # enters the ways
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="forks, pipes and links are of Unix")
 SETS, SEED = 300, 7

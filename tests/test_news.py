@@ -208,7 +208,7 @@ def test_the_feed_tells_each_change_once_with_a_whole_address(
         "Skid",
     ]
     lowered = entries["Changed: Pipe <&> co: old, worn or damaged"]
-    assert lowered.find(f"{ATOM}link").attrib["href"] == (  # type: ignore[union-attr]
+    assert lowered.find(f"{ATOM}link").attrib["href"] == (
         "https://jet.example/materials/pipe.html#worn"
     )
     assert "The limit came down." in (lowered.findtext(f"{ATOM}summary") or "")

@@ -25,7 +25,7 @@ CHECKS = {kind: Draft202012Validator(schema) for kind, schema in SCHEMAS.items()
 MODELS: dict[str, type[BaseModel]] = {**KINDS, "brand": Brand, "words": Words, "setup": Setup}
 
 
-class Editor(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):  # type: ignore[misc]
+class Editor(getattr(yaml, "CSafeLoader", yaml.SafeLoader)):
     """Reads as editors do: by the core schema of YAML 1.2, numbers being numbers."""
 
     yaml_implicit_resolvers: dict[str, Any] = {}  # noqa: RUF012  # yaml's own way

@@ -145,7 +145,7 @@ def test_every_unit_goes_over_with_its_factor() -> None:
 def test_no_two_units_of_one_dimension_differ_by_capitals_alone() -> None:
     names = [
         (row[1], name.lower(), row[0]) for row in units(CATALOG.w) for name in {row[0], *row[4]}
-    ]  # type: ignore[misc]
+    ]
     meant: dict[tuple[Any, Any], set[Any]] = {}
     for dimension, name, symbol in names:
         meant.setdefault((dimension, name), set()).add(symbol)
@@ -199,7 +199,7 @@ def test_a_pipe_that_must_not_be_jetted_says_so() -> None:
     assert barred
     for name, condition in barred:
         record = CATALOG.entries["materials", name].record
-        assert getattr(record.ceilings, condition).jet == "no"  # type: ignore[attr-defined]
+        assert getattr(record.ceilings, condition).jet == "no"
 
 
 def test_every_quantity_that_goes_over_can_be_read_again() -> None:

@@ -133,7 +133,7 @@ def points(page: Page, rigs: list[Rig], *, with_margins: bool = False) -> list[A
         }))""",
         [json.dumps([told(rig) for rig in rigs]), NUMBERS, with_margins],
     )
-    return json.loads(found)  # type: ignore[no-any-return]
+    return json.loads(found)
 
 
 def rear_force(rig: Rig, speed: float, flows: tuple[float, ...]) -> float:

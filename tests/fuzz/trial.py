@@ -246,8 +246,9 @@ def _command(root: Path, out: Path, command: str, known: _Known) -> None:
         os.dup2(file, 1)
         os.dup2(file, 2)
         os.dup2(os.open(os.devnull, os.O_RDONLY), 0)
-        sys.stdout = open(1, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
-        sys.stderr = open(2, "w", encoding="utf-8", errors="backslashreplace", closefd=False)  # noqa: SIM115
+        # They stay open for as long as this child lives.
+        sys.stdout = os.fdopen(1, "w", encoding="utf-8", closefd=False)
+        sys.stderr = os.fdopen(2, "w", encoding="utf-8", errors="backslashreplace", closefd=False)
         refgen.sources.read_text = known.read_text
         refgen.catalog.read_entry = known.read_entry
         call: Callable[..., Any] = main
