@@ -14,7 +14,7 @@ import pytest
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Jet, Pump, Rig, Segment, Variations, margins, working_point
 from refgen.hydraulics.antifreeze import freezing_point
-from refgen.hydraulics.choice import fitting_nozzle
+from refgen.hydraulics.choice import fitting_on
 from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.variation import INPUTS
 from refgen.hydraulics.water import water_at
@@ -121,7 +121,7 @@ def test_between_calm_and_broken_flow_it_has_no_number():
 
 
 def test_a_nozzle_is_chosen_for_what_the_cold_hose_leaves():
-    choice = fitting_nozzle(PUMP, (HOSE,), 268.15, antifreeze=0.40)
+    choice = fitting_on(COLD)
     assert choice.hose_loss == pytest.approx(working_point(COLD).hose_loss, rel=1e-12)
 
 

@@ -15,7 +15,7 @@ from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Jet, Margin, Rig, area_of_bore, area_of_number, working_point
 from refgen.hydraulics import margins as margins_of
-from refgen.hydraulics.choice import bore_each, fitting_nozzle, numbers_beside
+from refgen.hydraulics.choice import bore_each, fitting_on, numbers_beside
 from refgen.hydraulics.drill import (
     Drill,
     drills_beside,
@@ -44,14 +44,7 @@ def choose_part(ask: Ask) -> Part | None:
     rig = replace(open_rig(ask, ask.pump.flow, None), pump=ask.pump, jets=(Jet(1, jet, 0.0),))
 
     def numbers(varied: Rig) -> Mapping[str, float]:
-        choice = fitting_nozzle(
-            varied.pump,
-            varied.hoses,
-            varied.water_temperature,
-            varied.below_pump,
-            room,
-            varied.antifreeze,
-        )
+        choice = fitting_on(varied, room)
         passes = coefficient * varied.jets[0].flow_area / jet
         found = {
             "trade_number": choice.number / share,

@@ -12,7 +12,7 @@ from refgen.answers.spread import spread_rig
 from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Pump, Rig, working_point
-from refgen.hydraulics.choice import fitting_nozzle
+from refgen.hydraulics.choice import fitting_on
 from refgen.hydraulics.setting import gauge_error, regulator_setting
 from refgen.hydraulics.water import GRAVITY
 from refgen.model.equipment import Hose
@@ -176,14 +176,7 @@ def _larger_jets(ask: Ask, held: Pump) -> Iterator[Case]:
     share = ask.calibration.share
 
     def numbers(varied: Rig) -> Mapping[str, float]:
-        choice = fitting_nozzle(
-            varied.pump,
-            varied.hoses,
-            varied.water_temperature,
-            varied.below_pump,
-            room,
-            varied.antifreeze,
-        )
+        choice = fitting_on(varied, room)
         return {"trade_number": choice.number / share, "nozzle_pa": choice.nozzle}
 
     try:

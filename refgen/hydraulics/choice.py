@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import floor, pi, sqrt
 
 from refgen.errors import OutOfRange
-from refgen.hydraulics.duty import Pump
+from refgen.hydraulics.duty import Pump, Rig
 from refgen.hydraulics.hose import Segment, pressure_loss
 from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.orifice import area_for, number_of_area
@@ -65,6 +65,16 @@ def fitting_nozzle(
         raise OutOfRange("hose and height take the whole pressure: no nozzle fits this flow")
     area = area_for(pump.flow, left, water.density)
     return Choice(area, number_of_area(area), left, lost)
+
+
+def fitting_on(rig: Rig, headroom: float = 0.0) -> Choice:
+    """Return the nozzle for a rig's pump, hoses and water, whatever jets it has now.
+
+    Headroom and errors as for `fitting_nozzle`.
+    """
+    return fitting_nozzle(
+        rig.pump, rig.hoses, rig.water_temperature, rig.below_pump, headroom, rig.antifreeze
+    )
 
 
 def bore_each(flow_area: float, count: int, discharge_coefficient: float) -> float:
