@@ -7,6 +7,7 @@ import json
 import lzma
 import os
 import random
+import re
 import struct
 from pathlib import Path
 from typing import Any
@@ -217,3 +218,15 @@ def test_the_worker_speaks_to_no_other_host() -> None:
     for script in scripts:
         assert "http://" not in script
         assert "https://" not in script
+
+
+def test_scripts_take_no_id_that_an_authors_item_could_have() -> None:
+    # The search and the worksheet stand on pages of their own, where no record's items are.
+    taken = {
+        name
+        for path in (bundled("site_templates") / "theme").glob("*.js")
+        if not path.name.startswith(("search-", "worksheet-"))
+        for name in re.findall(r'(?:\.id = |getElementById\()"([^"]+)"', path.read_text("utf-8"))
+    }
+    assert {"_kept", "_ready", "_one-row"} <= taken
+    assert [name for name in taken if not name.startswith("_")] == []

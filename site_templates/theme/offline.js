@@ -84,13 +84,13 @@
 
   let agreed = false;
   function offer(use) {
-    let line = document.getElementById("ready");
+    let line = document.getElementById("_ready");
     if (!line) {
       const button = document.createElement("button");
       button.type = "button";
       button.textContent = place.getAttribute("data-use");
       line = document.createElement("p");
-      line.id = "ready";
+      line.id = "_ready";
       line.className = "ready";
       line.setAttribute("role", "status");
       line.append(place.getAttribute("data-ready") + " ", button);

@@ -35,16 +35,16 @@
     return list;
   }
   function show(row) {
-    var dialog = document.getElementById("one-row"), head = document.createElement("h2");
+    var dialog = document.getElementById("_one-row"), head = document.createElement("h2");
     if (!dialog) {
       dialog = document.createElement("dialog");
-      dialog.id = "one-row";
+      dialog.id = "_one-row";
       dialog.className = "one-row md-typeset";
-      dialog.setAttribute("aria-labelledby", "one-row-name");
+      dialog.setAttribute("aria-labelledby", "_one-row-name");
       dialog.addEventListener("close", function () { if (dialog.row) dialog.row.querySelector("th a, th button").focus(); });
       document.body.appendChild(dialog);
     }
-    head.id = "one-row-name";
+    head.id = "_one-row-name";
     head.textContent = row.cells[0].textContent;
     dialog.row = row;
     dialog.replaceChildren(head, listOf(row));

@@ -30,6 +30,12 @@ def answer(page: Page, question: str, *answers: str) -> Locator:
     return found
 
 
+def blank(page: Page, question: str) -> None:
+    """Wait until a question is as it was before; on the way there the page loads anew."""
+    asked = f"document.querySelector('{question}')"
+    page.wait_for_function(f"{asked} && !{asked}.dataset.done")
+
+
 def kept(page: Page) -> object:
     return json.loads(page.evaluate("localStorage.getItem('refgen:lesson:cart-hour')") or "null")
 
@@ -53,7 +59,7 @@ def test_the_answer_is_shown_after_trying_and_the_result_stays_on_the_phone(
     assert page.locator("#pulse input").first.is_disabled()
     assert page.locator(".score").inner_text() == "1 of 3 right at the first try. Still open: 1."
     page.locator("button.clear").click()
-    page.wait_for_function("!document.querySelector('#pulse').dataset.done")
+    blank(page, "#pulse")
     assert kept(page) is None
     assert page.locator(".result").is_hidden()
 
@@ -63,7 +69,7 @@ def test_where_several_answers_are_right_all_of_them_are_wanted(page: Page, serv
     assert "More than one is right." in page.locator("#both-signs").inner_text()
     assert answer(page, "both-signs", "gauge").locator(".verdict").inner_text() == "Wrong"
     page.locator("button.clear").click()
-    page.wait_for_function("!document.querySelector('#both-signs').dataset.done")
+    blank(page, "#both-signs")
     assert answer(page, "both-signs", "gauge", "limp").locator(".verdict").inner_text() == "Right"
 
 

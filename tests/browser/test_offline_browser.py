@@ -261,7 +261,7 @@ def test_a_server_that_dies_midway_leaves_the_old_version_whole(
     del server.asked[:]
     look_for_news(page)
     page.goto(f"{server.url}index.html")
-    expect(page.locator("#ready")).to_be_visible()
+    expect(page.locator("#_ready")).to_be_visible()
     again = [path for path in server.asked if path.startswith("/symptoms/")]
     assert 0 < len(again) <= len(changed)
     assert len(again) < len(changed) or point < 9
