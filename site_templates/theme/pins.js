@@ -60,7 +60,7 @@
   }
 
   document.addEventListener("DOMContentLoaded", function () {
-    var main = document.querySelector("main"), address = decodeURIComponent(location.pathname).slice(root.length);
+    var main = document.querySelector("main"), address = decodeURIComponent(location.pathname.slice(root.length));
     if (address === "" || address === "index.html") {
       var before = document.querySelector("#_more").parentNode;
       rows(words.here_pinned, list("pinned"), before);

@@ -1,8 +1,8 @@
-"""A browser, a server that can be stopped, and the demonstration as it is published.
+"""Browsers, a server that can be stopped, and the demonstration as it is published.
 
-`browser` is one Chromium for all tests; `server_of(folder)` serves a folder as a plain web host
-does; `site` is the folder of the whole demonstration. Without a Chromium the tests are skipped
-with that as the reason, unless REFGEN_BROWSER=required.
+`browser` is one Chromium for all tests, `firefox` one Firefox; `server_of(folder)` serves a folder
+as a plain web host does; `site` is the folder of the whole demonstration. Without its browser a
+test is skipped with that as the reason, unless REFGEN_BROWSER=required.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from refgen.project import open_project
+from tests.browser.firefox import Firefox, installed, running
 
 ROOT = Path(__file__).resolve().parents[2]
 ARGUMENTS = [
@@ -132,19 +133,31 @@ def chromium() -> str | None:
     return usual if os.access(usual, os.X_OK) else shutil.which("chromium")
 
 
+def wanted(program: str | None, name: str) -> str:
+    """Return the program, or skip the test for want of it."""
+    if program is None:
+        if os.environ.get("REFGEN_BROWSER") == "required":
+            pytest.fail(f"there is no {name}, and REFGEN_BROWSER=required")
+        pytest.skip(f"there is no {name}")
+    return program
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """One Chromium, without a window."""
-    program = chromium()
-    if program is None:
-        reason = "there is no Chromium at /usr/bin/chromium or in PATH"
-        if os.environ.get("REFGEN_BROWSER") == "required":
-            pytest.fail(f"{reason}, and REFGEN_BROWSER=required")
-        pytest.skip(reason)
+    program = wanted(chromium(), "Chromium at /usr/bin/chromium or in PATH")
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=program, args=ARGUMENTS)
         yield started
         started.close()
+
+
+@pytest.fixture(scope="session")
+def firefox(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Firefox]:
+    """One Firefox, without a window."""
+    program = wanted(installed(), "Firefox (firefox-esr) in PATH")
+    with running(program, tmp_path_factory.mktemp("firefox")) as started:
+        yield started
 
 
 @pytest.fixture
