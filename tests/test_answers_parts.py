@@ -482,6 +482,16 @@ def test_one_question_without_an_answer_does_not_take_the_others_along() -> None
     assert "Hose: no number." in found.text()
 
 
+def test_a_working_point_without_an_answer_refuses_only_what_was_asked() -> None:
+    # The same hose, now with a nozzle: no working point, and no word of tank, run or pipe.
+    found = asked(
+        "pump: {flow: 0.5 gpm, pressure: 1000 psi}\nhoses: [{bore: 1/2 in, length: 9 m}]\n"
+        "nozzle: {jets: [{number: 1, angle: 20 deg, faces: rear}]}\n"
+        "lance: {flow: 4 gpm, pressure: 1000 psi}\n"
+    )
+    assert list(found.data()) == ["working_point", "lance"]
+
+
 def test_a_setup_that_asks_nothing_is_refused() -> None:
     with pytest.raises(RefgenError, match="asks nothing"):
         asked("pipe: {bore: 4 in}\n")

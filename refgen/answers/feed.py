@@ -39,8 +39,8 @@ def supply_of(ask: Ask) -> float:
 
 def tank_part(ask: Ask) -> Part | None:
     """Return how long the tank lasts and how long it takes to fill, or None if not asked."""
-    tank, use = ask.setup.tank, ask.use
-    if tank is None or use is None:
+    tank = ask.setup.tank
+    if tank is None or (use := ask.use) is None:
         return None
     supply = supply_of(ask)
 

@@ -34,8 +34,10 @@ def _running(ask: Ask) -> float | None:
 
 def flow_part(ask: Ask) -> Part | None:
     """Return depth, speed and what is moved, or None without bore, slope and flow."""
-    pipe, flow = ask.setup.pipe, _running(ask)
-    if pipe is None or pipe.bore is None or pipe.slope is None or flow is None:
+    pipe = ask.setup.pipe
+    if pipe is None or pipe.bore is None or pipe.slope is None:
+        return None
+    if (flow := _running(ask)) is None:
         return None
     bore, slope, n = pipe.bore.si, pipe.slope.si, _manning(ask)
     water = part_full(flow, bore, slope, n)
@@ -127,8 +129,10 @@ def _moved(ask: Ask, found: PartFull) -> Iterator[Sentence]:
 
 def back_up_part(ask: Ask) -> Part | None:
     """Return when a blocked pipe is full, or None without bore, length and flow."""
-    pipe, flow = ask.setup.pipe, _running(ask)
-    if pipe is None or pipe.bore is None or pipe.length is None or flow is None:
+    pipe = ask.setup.pipe
+    if pipe is None or pipe.bore is None or pipe.length is None:
+        return None
+    if (flow := _running(ask)) is None:
         return None
     filled = pipe.filled.si if pipe.filled else 0.0
 

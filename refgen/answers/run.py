@@ -14,10 +14,9 @@ from refgen.hydraulics.tank import length_per_tank, pass_time, pass_water
 
 def run_part(ask: Ask) -> Part | None:
     """Return time and water of one pass, and the length a tank cleans; None if not asked."""
-    run, flow = ask.setup.run, ask.use
-    if run is None or flow is None:
+    run, tank = ask.setup.run, ask.setup.tank
+    if run is None or (flow := ask.use) is None:
         return None
-    tank = ask.setup.tank
 
     def numbers(
         flow: float, length: float, out: float, back: float, tank: float
@@ -67,8 +66,8 @@ def run_part(ask: Ask) -> Part | None:
 
 def bypass_part(ask: Ask) -> Part | None:
     """Return how soon the water that goes round is too warm, or None if not asked."""
-    bypass, duty = ask.setup.bypass, ask.duty
-    if bypass is None or duty is None:
+    bypass = ask.setup.bypass
+    if bypass is None or (duty := ask.duty) is None:
         return None
     if not duty.bypass:
         said = say("Nothing goes back to the tank at this working point, so nothing warms.")
