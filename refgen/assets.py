@@ -35,7 +35,7 @@ def site_css(theme_css: str, own_css: str, brand: Brand, names: frozenset[str]) 
         f" --brand-on-primary: {brand.colours.on_primary};"
         f" --brand-logo-ground: {brand.colours.logo_ground or brand.colours.primary}; }}\n"
     )
-    return f"{used_part(theme_css, names, names, own_css)}\n{own_css}\n{brand_css}"
+    return f"{used_part(theme_css, names, own_css)}\n{own_css}\n{brand_css}"
 
 
 def names_in(templates: Path) -> frozenset[str]:

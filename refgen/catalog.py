@@ -13,8 +13,10 @@ from functools import cached_property
 from typing import TypeVar
 
 from refgen import fitting, judging
+from refgen.advice import worth_a_look
 from refgen.entries import Entry, read_entry
 from refgen.errors import DataError, Place, Problem, did_you_mean, first_of
+from refgen.grounds import grounded, missing_grounds
 from refgen.layers import Key, Laid, Override
 from refgen.linking import Figures, Links, backlinks, moved_records, one_page_each
 from refgen.logos import Logo
@@ -143,12 +145,18 @@ class _Loader:
             return None
         self._check_groups(words)
         self._check_course()
-        advice = tuple(sorted(judging.advice(self.entries)))
-        back = backlinks(self.entries)
-        below = tuple(sorted(told_changes(self.laid.overrides, noted)))
-        every = self.laid.overrides
         return Catalog(
-            self.entries, brand, words, figures, back, moved, overrides, locks, advice, every, below
+            entries=self.entries,
+            brand=brand,
+            words=words,
+            figures=figures,
+            backlinks=backlinks(self.entries),
+            moved=moved,
+            overrides=overrides,
+            locks=locks,
+            advice=tuple(sorted(worth_a_look(self.entries))),
+            every_override=self.laid.overrides,
+            changed_below=tuple(sorted(told_changes(self.laid.overrides, noted))),
         )
 
     def _single(self, name: str, model: type[M]) -> M | None:
@@ -166,10 +174,10 @@ class _Loader:
         figures = {}
         for (kind, name), entry in self.entries.items():
             for path, figure in entry.contents.figures:
-                for message, hint in judging.missing_grounds(figure, entry.record):
+                for message, hint in missing_grounds(figure, entry.record):
                     self.problems.append(entry.problem(path, message, hint))
                 if own := figure_id(path):
-                    figures[kind, name, own] = judging.grounded(figure, entry.record)
+                    figures[kind, name, own] = grounded(figure, entry.record)
         return figures
 
     def _check_groups(self, words: Words) -> None:

@@ -119,8 +119,9 @@ def new(folder: Path, defaults: bool, **given: str | None) -> None:
 @_told
 def check(config_file: Path, lock: bool, day: datetime | None, since: Path | None) -> None:
     """Tell every mistake in the data, and what should be looked at."""
+    from refgen.locks import lock_layers, note_overrides
     from refgen.project import open_project
-    from refgen.reports import check_report, lock_layers, note_overrides
+    from refgen.reports import check_report
 
     project = open_project(config_file)
     catalog = project.catalog()

@@ -1,8 +1,8 @@
 """The part of the theme's stylesheet that our pages rest on, and nothing else of it.
 
 The theme styles a hundred things that are not on our pages; on a phone that is most of the wait
-for the first sight of the text. A rule stays if every class, id and element it names can occur on
-a page of ours; a variable stays if a rule that stayed uses it.
+for the first sight of the text. A rule stays if every class and element it names can occur on a
+page of ours, and it names no id; a variable stays if a rule that stayed uses it.
 """
 
 from __future__ import annotations
@@ -21,19 +21,16 @@ _ATTRIBUTE = re.compile(r"\[\s*([\w-]+)[^\]]*\]")
 
 
 @lru_cache(maxsize=2)
-def used_part(
-    css: str, classes: frozenset[str], elements: frozenset[str], also_used_by: str
-) -> str:
+def used_part(css: str, names: frozenset[str], also_used_by: str) -> str:
     """Return the rules of a stylesheet that can match our pages.
 
     Args:
         css: The whole stylesheet.
-        classes: Every class that can occur.
-        elements: Every element that can occur.
+        names: Every class and element that can occur.
         also_used_by: A further stylesheet, whose variables must stay defined.
     """
     rules = tinycss2.parse_stylesheet(css, skip_comments=True, skip_whitespace=True)
-    kept = list(_kept(rules, classes, elements))
+    kept = list(_kept(rules, names))
     wanted = set(_VARIABLE.findall(also_used_by))
     while True:
         text = "".join(_without_variables(head, body, wanted) for head, body in kept)
@@ -43,22 +40,20 @@ def used_part(
         wanted |= more
 
 
-def _kept(
-    rules: Iterable[Any], classes: Collection[str], elements: Collection[str]
-) -> Iterator[tuple[str, str]]:
+def _kept(rules: Iterable[Any], names: Collection[str]) -> Iterator[tuple[str, str]]:
     """Yield selector (or at-rule) and body of each rule that stays."""
     for rule in rules:
         if rule.type == "qualified-rule":
             heads = [
                 head.strip()
                 for head in _split(tinycss2.serialize(rule.prelude))
-                if _can_match(head, classes, elements)
+                if _can_match(head, names)
             ]
             if heads:
                 yield ",".join(heads), tinycss2.serialize(rule.content)
         elif rule.type == "at-rule" and rule.at_keyword in ("media", "supports") and rule.content:
             inner = tinycss2.parse_rule_list(rule.content, skip_comments=True, skip_whitespace=True)
-            for head, body in _kept(inner, classes, elements):
+            for head, body in _kept(inner, names):
                 condition = f"@{rule.at_keyword}{tinycss2.serialize(rule.prelude)}"
                 yield f"{condition}{{{head}", f"{body}}}"
 
@@ -74,17 +69,17 @@ def _split(selectors: str) -> list[str]:
     return [*parts, selectors[start:]]
 
 
-def _can_match(selector: str, classes: Collection[str], elements: Collection[str]) -> bool:
+def _can_match(selector: str, names: Collection[str]) -> bool:
     positive = re.sub(r":not\([^)]*\)", "", selector)
     for sign, name in _NAMED.findall(positive):
-        if sign == "#" or name not in classes:
+        if sign == "#" or name not in names:
             return False
     for attribute in _ATTRIBUTE.findall(positive):
         if attribute.startswith("data-md") or attribute == "dir":
             return False
     bare = _NAMED.sub("", _ATTRIBUTE.sub("", positive))
     bare = re.sub(r"::?[\w-]+(\([^)]*\))?", "", bare)
-    return all(name.lower() in elements for name in _ELEMENT.findall(bare))
+    return all(name.lower() in names for name in _ELEMENT.findall(bare))
 
 
 def _without_variables(head: str, body: str, wanted: Collection[str]) -> str:

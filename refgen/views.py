@@ -12,7 +12,7 @@ from markupsafe import Markup
 from refgen.addresses import NOT_FOUND, record_address, root_of
 from refgen.catalog import Catalog, Entry
 from refgen.fitting import variants_for, whole_cause
-from refgen.judging import grounded
+from refgen.grounds import grounded
 from refgen.layers import Key, Override
 from refgen.model import KINDS
 from refgen.model.base import Ref

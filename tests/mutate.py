@@ -42,8 +42,8 @@ HYDRAULICS = sorted(
 )
 DATA = [
     *("sources", "nodes", "syntax", "layers"),
-    *("messages", "references", "entries", "linking", "judging", "fitting"),
-    *("published", "noted", "catalog"),
+    *("messages", "references", "entries", "linking", "grounds", "judging", "fitting"),
+    *("published", "noted", "advice", "catalog"),
 ]
 LONGEST = 60
 """Processor time [s] after which a run counts as hanging."""

@@ -13,8 +13,8 @@ from typing import Any
 import pytest
 import yaml
 
-from refgen import judging
 from refgen.addresses import UNSURE, index_address, record_address
+from refgen.advice import bare_numbers
 from refgen.bundled import bundled
 from refgen.catalog import Catalog, Entry
 from refgen.compose import read_catalog
@@ -263,10 +263,10 @@ def test_no_number_is_typed_with_its_unit_into_a_text(whole: Catalog) -> None:
     contents = [(str(entry.key), entry.contents) for entry in whole.entries.values()]
     contents.append(("brand", contents_of(whole.brand)))
     typed = [
-        f"{key} {path}: {judging.bare_numbers(text)}"
+        f"{key} {path}: {bare_numbers(text)}"
         for key, content in contents
         for path, text in content.texts
-        if judging.bare_numbers(text)
+        if bare_numbers(text)
     ]
     assert typed == []
 
@@ -279,7 +279,7 @@ def test_the_name_and_the_case_of_a_figure_give_both_systems(whole: Catalog) -> 
         f"{key}: {text}"
         for key, figure in whole.figures.items()
         for text in (figure.label or "", figure.when or "")
-        for number in judging.bare_numbers(pair.sub(" ", text))
+        for number in bare_numbers(pair.sub(" ", text))
         if twofold.search(number)
     ]
     assert single == []

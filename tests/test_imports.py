@@ -22,12 +22,12 @@ layers
 phrases model
 messages references schema addresses icons
 entries
-noted fitting published linking rename
+noted fitting published linking rename grounds advice
 judging
 catalog
 hydraulics
 rigs
-setups reports
+setups reports locks
 texts
 tables
 pictures worksheet views answers

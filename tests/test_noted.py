@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from refgen.errors import DataError
+from refgen.locks import note_overrides
 from refgen.noted import in_words
-from refgen.reports import check_report, note_overrides
+from refgen.reports import check_report
 from tests.stages import SMALL, catalog_from
 
 TODAY = date(2026, 11, 25)

@@ -9,8 +9,8 @@ import pytest
 
 from refgen.catalog import Catalog
 from refgen.errors import DataError
+from refgen.locks import lock_layers
 from refgen.published import Lock, write_lock
-from refgen.reports import lock_layers
 from tests.stages import SMALL, catalog_from
 
 CatalogOf = Callable[..., Catalog]
