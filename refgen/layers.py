@@ -8,7 +8,7 @@ layer changes or hides is kept as an override, so that it can be judged and show
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from refgen.errors import Place, Problem, did_you_mean
 from refgen.nodes import Node, plain
@@ -70,7 +70,7 @@ def _lay_one(layer: Layer, laid: Laid, merger: _Merger) -> None:
         elif name == "overrides":
             laid.noted[layer.name] = node
         elif name in laid.singles:
-            laid.singles[name] = merger.merge(laid.singles[name], node, (name, ""))
+            laid.singles[name] = merger.merge(laid.singles[name], node, _Spot((name, "")))
         else:
             laid.singles[name] = node
     for key, node in layer.records.items():
@@ -81,12 +81,12 @@ def _lay_one(layer: Layer, laid: Laid, merger: _Merger) -> None:
                 message = "no earlier layer has this record to hide"
                 merger.problems.append(Problem(node.place, "", message, hint))
             else:
-                merger.note(key, (), base, None, node)
+                merger.note(_Spot(key).told_by(node), base, None, node.place)
                 del laid.records[key]
         elif base is None:
             laid.records[key] = node
         else:
-            laid.records[key] = merger.merge(base, node, key)
+            laid.records[key] = merger.merge(base, node, _Spot(key))
 
 
 def is_figure(node: Node) -> bool:
@@ -114,44 +114,47 @@ def _items(node: Node) -> dict[str, Node] | None:
     return found if "" not in found and len(found) == len(node.value) else None
 
 
+@dataclass(frozen=True, slots=True)
+class _Spot:
+    """Where in a record two layers meet, and the reason given for all that lies below it."""
+
+    record: Key
+    path: tuple[str, ...] = ()
+    reason: str = ""
+
+    def inner(self, name: str) -> _Spot:
+        return replace(self, path=(*self.path, name))
+
+    def told_by(self, node: Node) -> _Spot:
+        """Return the spot with the reason that a value gives, if it gives one."""
+        return replace(self, reason=_text(node, _REASON) or self.reason)
+
+
 class _Merger:
-    """Merges one record after another; a `reason` speaks for everything below it."""
+    """Merges one record after another, and keeps what was overridden and what was wrong."""
 
     def __init__(self) -> None:
         self.overrides: list[Override] = []
         self.problems: list[Problem] = []
 
-    def merge(
-        self, base: Node, over: Node, record: Key, path: tuple[str, ...] = (), reason: str = ""
-    ) -> Node:
+    def merge(self, base: Node, over: Node, spot: _Spot) -> Node:
         """Return `over` laid upon `base`."""
-        reason = _text(over, _REASON) or reason
+        spot = spot.told_by(over)
         if isinstance(base.value, dict) and isinstance(over.value, dict):
             if not is_figure(base) and not is_figure(over):
-                fields = self._merge_maps(base.value, over.value, record, path, reason)
-                return Node(fields, over.place)
+                return Node(self._merge_maps(base.value, over.value, spot), over.place)
         else:
             old, new = _items(base), _items(over)
             if old is not None and new is not None:
-                items = self._merge_items(old, new, record, path, reason)
-                return Node(items, over.place)
+                return Node(self._merge_items(old, new, spot), over.place)
         bare = _bare(over)
         if plain(base) != plain(bare):
-            self.note(record, path, base, bare, over, reason)
+            self.note(spot, base, bare, over.place)
         return bare
 
-    def note(
-        self,
-        record: Key,
-        path: tuple[str, ...],
-        was: Node,
-        now: Node | None,
-        said: Node,
-        reason: str = "",
-    ) -> None:
-        """Keep an override; `said` is the value of the later layer, where its reason may stand."""
-        reason = _text(said, _REASON) or reason
-        self.overrides.append(Override(record, path, was, now, reason, said.place))
+    def note(self, spot: _Spot, was: Node, now: Node | None, place: Place) -> None:
+        """Keep an override that a later layer makes at a place."""
+        self.overrides.append(Override(spot.record, spot.path, was, now, spot.reason, place))
 
     def hides(self, node: Node, path: tuple[str, ...]) -> bool:
         """Whether a value of a later layer takes away what stands there."""
@@ -164,52 +167,34 @@ class _Merger:
         return False
 
     def _merge_maps(
-        self,
-        old: dict[str, Node],
-        new: dict[str, Node],
-        record: Key,
-        path: tuple[str, ...],
-        reason: str,
+        self, old: dict[str, Node], new: dict[str, Node], spot: _Spot
     ) -> dict[str, Node]:
         fields = dict(old)
         for name, node in new.items():
-            here = (*path, name)
-            if name in _MERGE_WORDS:
-                continue
-            if self.hides(node, here):
-                if name in fields:
-                    self.note(record, here, fields.pop(name), None, node, reason)
-                else:
-                    self._tell(node, here, "there is nothing of this name to hide", fields)
-            elif name in fields:
-                fields[name] = self.merge(fields[name], node, record, here, reason)
-            else:
-                fields[name] = _bare(node)
+            if name not in _MERGE_WORDS:
+                self._lay_upon(fields, "name", name, node, spot.inner(name))
         return fields
 
-    def _merge_items(
-        self,
-        old: dict[str, Node],
-        new: dict[str, Node],
-        record: Key,
-        path: tuple[str, ...],
-        reason: str,
-    ) -> list[Node]:
-        merged = dict(old)
+    def _merge_items(self, old: dict[str, Node], new: dict[str, Node], spot: _Spot) -> list[Node]:
+        items = dict(old)
         for item_id, node in new.items():
-            here = (*path, item_id)
-            if self.hides(node, here):
-                if item_id in merged:
-                    self.note(record, here, merged.pop(item_id), None, node, reason)
-                else:
-                    self._tell(node, here, "there is nothing of this id to hide", merged)
-                continue
-            if item_id in merged:
-                merged[item_id] = self.merge(merged[item_id], node, record, here, reason)
-            else:
-                merged[item_id] = _bare(node)
-            merged = self._place(merged, item_id, node, here)
-        return list(merged.values())
+            here = spot.inner(item_id)
+            self._lay_upon(items, "id", item_id, node, here)
+            if item_id in items:
+                items = self._place(items, item_id, node, here.path)
+        return list(items.values())
+
+    def _lay_upon(
+        self, merged: dict[str, Node], called: str, name: str, node: Node, spot: _Spot
+    ) -> None:
+        """Add, change or take away one field or item in `merged`."""
+        if not self.hides(node, spot.path):
+            old = merged.get(name)
+            merged[name] = _bare(node) if old is None else self.merge(old, node, spot)
+        elif name in merged:
+            self.note(spot.told_by(node), merged.pop(name), None, node.place)
+        else:
+            self._tell(node, spot.path, f"there is nothing of this {called} to hide", merged)
 
     def _place(
         self, merged: dict[str, Node], item_id: str, node: Node, path: tuple[str, ...]

@@ -13,7 +13,9 @@ from typing import Any
 from refgen.answers.ask import Ask
 from refgen.answers.calibrate import calibrate_part, measured_share
 from refgen.answers.choose import choose_part
+from refgen.answers.clearance import air_gap_part, turn_part
 from refgen.answers.cold import fill_part, mixture_part
+from refgen.answers.culvert import culvert_part
 from refgen.answers.duty import duty_part
 from refgen.answers.engine import engine_part, outlet_part, sheaves_part
 from refgen.answers.feed import suction_part, supply_part, tank_part
@@ -24,7 +26,7 @@ from refgen.answers.jets import jet_part, lance_part
 from refgen.answers.reach import reach_part
 from refgen.answers.run import bypass_part, run_part
 from refgen.answers.setting import setting_part
-from refgen.answers.site import air_gap_part, culvert_part, stack_part, trailer_part, turn_part
+from refgen.answers.stored_water import stack_part, trailer_part
 from refgen.answers.told import Part, Sentence, say
 from refgen.answers.what_if import what_if_part
 from refgen.catalog import Catalog
