@@ -14,56 +14,21 @@ from functools import partial
 from math import inf
 from pathlib import Path
 from time import perf_counter
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from refgen.answers import answer, read_setup
 from refgen.catalog import Catalog
 from refgen.compose import read_catalog
 from refgen.hydraulics import (
-    Jet,
-    Pump,
-    Rig,
-    Segment,
-    area_of_bore,
-    area_of_number,
     margins,
     working_point,
 )
 from refgen.model.lookup import Table
 from refgen.tables import COMPUTED, compute_tables
-from refgen.units import parse_quantity
+from tests.rigs import rig_of_vector
 
 ROOT = Path(__file__).resolve().parents[1]
 VECTORS = Path(__file__).parent / "vectors" / "hydraulics.json"
-
-
-def si(text: str) -> float:
-    return parse_quantity(text).si
-
-
-def rig_of(setup: dict[str, Any]) -> Rig:
-    nozzle = setup["nozzle"]
-    jets = [
-        Jet(
-            jet["count"],
-            area_of_number(jet["number"])
-            if "number" in jet
-            else area_of_bore(si(jet["bore"]), nozzle["discharge_coefficient"]),
-            si(jet["angle"]),
-            jet["faces"],
-        )
-        for jet in nozzle["jets"]
-    ]
-    return Rig(
-        si(setup["water"]["temperature"]),
-        Pump(**{key: si(value) for key, value in setup["pump"].items()}),
-        tuple(
-            Segment(**{key: si(value) for key, value in hose.items()}) for hose in setup["hoses"]
-        ),
-        tuple(jets),
-        nozzle["velocity_coefficient"],
-        si(setup["nozzle_below_pump"]),
-    )
 
 
 T = TypeVar("T")
@@ -130,7 +95,7 @@ def fleet_of(machines: int | None) -> Catalog:
 
 def main() -> None:
     cases = json.loads(VECTORS.read_text("utf-8"))["operating_point"]
-    rigs = [rig_of(case["setup"]) for case in cases]
+    rigs = [rig_of_vector(case["setup"]) for case in cases]
     for state in ("full flow", "regulated"):
         of_state = [rig for rig in rigs if working_point(rig).state == state]
         print(f"{state:>10}: {rate(working_point, of_state, 40):9,.0f} working points a second")

@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from refgen.errors import OutOfRange
-from refgen.hydraulics import Jet, Pump, Rig, Segment, area_of_bore, area_of_number, working_point
+from refgen.hydraulics import Jet, Pump, Rig, Segment, area_of_bore, working_point
 from refgen.hydraulics.hose import pressure_loss, reynolds_number
 from refgen.hydraulics.water import GRAVITY, water_at
-from refgen.units import parse_quantity
+from tests.rigs import rig_of_vector
 
 VECTORS = json.loads((Path(__file__).parent / "vectors" / "hydraulics.json").read_text("utf-8"))
 
@@ -22,38 +22,9 @@ SETUP = Rig(
 )
 
 
-def si(text):
-    return parse_quantity(text).si
-
-
-def rig_of(setup):
-    """Return the rig of a written-out setup."""
-    nozzle = setup["nozzle"]
-    return Rig(
-        water_temperature=si(setup["water"]["temperature"]),
-        pump=Pump(**{key: si(value) for key, value in setup["pump"].items()}),
-        hoses=tuple(
-            Segment(**{key: si(value) for key, value in hose.items()}) for hose in setup["hoses"]
-        ),
-        jets=tuple(
-            Jet(
-                jet["count"],
-                area_of_number(jet["number"])
-                if "number" in jet
-                else area_of_bore(si(jet["bore"]), nozzle["discharge_coefficient"]),
-                si(jet["angle"]),
-                jet["faces"],
-            )
-            for jet in nozzle["jets"]
-        ),
-        velocity_coefficient=nozzle["velocity_coefficient"],
-        below_pump=si(setup["nozzle_below_pump"]),
-    )
-
-
 @pytest.mark.parametrize("case", VECTORS["operating_point"])
 def test_the_working_point_agrees_with_an_independent_library(case):
-    rig, right = rig_of(case["setup"]), case["expect"]
+    rig, right = rig_of_vector(case["setup"]), case["expect"]
     duty = working_point(rig)
     assert duty.state == right["state"]
     assert duty.flow == pytest.approx(right["flow_m3_per_s"], rel=1e-3)

@@ -16,26 +16,15 @@ from refgen.hydraulics import (
     margins,
     working_point,
 )
+from tests.rigs import EXACT
 
-NOTHING = Variations(
-    discharge_coefficient=0.0,
-    trade_number=0.0,
-    velocity_coefficient=0.0,
-    hose_bore=0.0,
-    roughest=0.0,
-    couplings=0.0,
-    coil=0.0,
-    pump_flow=0.0,
-    pressure_limit=0.0,
-    water_temperature=0.0,
-)
 BARE = Rig(288.15, Pump(5e-4, 50e6), (), (Jet(6, area_of_bore(0.0011, 0.75), radians(20)),), 0.97)
 
 
 def test_two_inputs_of_a_bare_nozzle_by_hand():
     # Full flow, no hose: p = ρ/2·(Q/CdA)². Cd ±10 % makes it 1/1.1² and 1/0.9² of itself,
     # the pump's flow ±5 % makes it 0.95² and 1.05²: −17.36 % and +23.46 %, −9.75 % and +10.25 %.
-    by = replace(NOTHING, discharge_coefficient=0.10, pump_flow=0.05)
+    by = replace(EXACT, discharge_coefficient=0.10, pump_flow=0.05)
     pressure = working_point(BARE).nozzle
     found = margins(BARE, by)
     assert found.nozzle.lower == pytest.approx(pressure * hypot(1 - 1 / 1.21, 1 - 0.95**2))
@@ -55,7 +44,7 @@ def test_a_rig_that_starts_to_regulate_is_followed_across_the_bend():
     # more, so the gauge stops at the limit and the flow falls to 0.9·√1.05 of the pump's.
     limit = 1.05 * working_point(BARE).gauge
     rig = replace(BARE, pump=Pump(5e-4, limit))
-    found = margins(rig, replace(NOTHING, discharge_coefficient=0.10))
+    found = margins(rig, replace(EXACT, discharge_coefficient=0.10))
     assert found.gauge.upper == pytest.approx(limit / 1.05 * 0.05)
     assert found.flow.lower == pytest.approx(5e-4 * (1 - 0.9 * 1.05**0.5))
     assert found.bypass.upper == pytest.approx(found.flow.lower)
@@ -66,7 +55,7 @@ def test_roughness_and_couplings_move_the_laminar_loss_as_they_should():
     # Laminar: roughness has no part; loss = 128·μ·L·Q/(π·d⁴) goes with length and bore⁻⁴.
     rig = Rig(278.15, Pump(9e-6, 5e6), (Segment(0.006, 50.0, 1e-6),), (Jet(1, 1e-6, 0.0),), 1.0)
     lost = working_point(rig).hose_loss
-    found = margins(rig, replace(NOTHING, roughest=2e-5, couplings=0.15, hose_bore=0.02))
+    found = margins(rig, replace(EXACT, roughest=2e-5, couplings=0.15, hose_bore=0.02))
     assert found.hose_loss.upper == pytest.approx(lost * hypot(0.15, 0.98**-4 - 1))
     assert found.hose_loss.lower == pytest.approx(lost * (1 - 1.02**-4))
     assert found.hose_loss.cause == "couplings"
@@ -77,14 +66,14 @@ def test_the_coil_alone_moves_what_the_coil_adds():
     rig = replace(BARE, hoses=(hose,))
     lost = working_point(rig).hose_loss
     straight = working_point(replace(rig, hoses=(Segment(0.0095, 60.0, 0.0),))).hose_loss
-    found = margins(rig, replace(NOTHING, coil=0.15))
+    found = margins(rig, replace(EXACT, coil=0.15))
     assert found.hose_loss.upper == pytest.approx(0.15 * (lost - straight))
     assert found.hose_loss.lower == pytest.approx(0.15 * (lost - straight))
     assert found.hose_loss.cause == "coil"
 
 
 def test_nothing_varied_gives_no_margin_and_no_cause():
-    found = margins(BARE, NOTHING)
+    found = margins(BARE, EXACT)
     assert (found.pull.lower, found.pull.upper, found.pull.cause) == (0.0, 0.0, "")
     assert found.left_out == ()
 
@@ -98,9 +87,9 @@ def test_a_calibrated_nozzle_is_not_blamed():
 
 def test_jets_by_number_and_by_bore_have_widths_of_their_own():
     numbered = replace(BARE, jets=(Jet(1, area_of_number(8.0), 0.0, by_number=True),))
-    bore_only = replace(NOTHING, discharge_coefficient=0.1)
+    bore_only = replace(EXACT, discharge_coefficient=0.1)
     assert margins(numbered, bore_only).nozzle.cause == ""
-    number_only = replace(NOTHING, trade_number=0.05)
+    number_only = replace(EXACT, trade_number=0.05)
     assert margins(BARE, number_only).nozzle.cause == ""
     pressure = working_point(numbered).nozzle
     assert margins(numbered, number_only).nozzle.upper == pytest.approx(
@@ -113,7 +102,7 @@ def test_an_input_whose_swing_leaves_a_formula_is_told():
     viscosity_over_density = 1.5182e-6
     flow = 4100 * pi * 0.006 * viscosity_over_density / 4
     rig = Rig(278.15, Pump(flow, 50e6), (Segment(0.006, 5.0, 0.0),), (Jet(1, 1e-6, 0.0),), 1.0)
-    found = margins(rig, replace(NOTHING, pump_flow=0.05))
+    found = margins(rig, replace(EXACT, pump_flow=0.05))
     assert found.left_out == ("pump-flow",)
     assert found.flow.upper == pytest.approx(0.05 * flow)
 
@@ -121,7 +110,7 @@ def test_an_input_whose_swing_leaves_a_formula_is_told():
 def test_a_hose_that_cannot_be_thinner_is_told_as_left_out():
     # 0.5 mm of roughness are a twentieth of 10 mm, the most there may be; 2 % less is too thin.
     rig = replace(BARE, hoses=(Segment(0.010, 20.0, 0.0005),))
-    found = margins(rig, replace(NOTHING, hose_bore=0.02, roughest=0.0005))
+    found = margins(rig, replace(EXACT, hose_bore=0.02, roughest=0.0005))
     assert found.left_out == ("hose-bore",)
     assert found.hose_loss.lower > 0
 
@@ -129,7 +118,7 @@ def test_a_hose_that_cannot_be_thinner_is_told_as_left_out():
 def test_water_is_never_varied_past_its_range():
     # 1 °C: ten degrees colder would be ice, so only the warm side counts.
     cold = replace(BARE, water_temperature=274.15)
-    found = margins(cold, replace(NOTHING, water_temperature=10.0))
+    found = margins(cold, replace(EXACT, water_temperature=10.0))
     assert found.left_out == ()
     assert found.nozzle.cause == "water-temperature"
 

@@ -18,6 +18,7 @@ from refgen.hydraulics.choice import fitting_on
 from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.variation import INPUTS
 from refgen.hydraulics.water import water_at
+from tests.rigs import EXACT
 
 # Share by volume, then °C: mPa·s.
 ASHRAE = {
@@ -127,20 +128,6 @@ def test_a_nozzle_is_chosen_for_what_the_cold_hose_leaves():
 
 # ---- how far it can be off
 
-NOTHING = Variations(
-    discharge_coefficient=0.0,
-    trade_number=0.0,
-    velocity_coefficient=0.0,
-    hose_bore=0.0,
-    roughest=1.5e-6,
-    couplings=0.0,
-    coil=0.0,
-    pump_flow=0.0,
-    pressure_limit=0.0,
-    water_temperature=0.0,
-    antifreeze=0.0,
-)
-
 
 def test_the_strength_is_moved_either_way_and_never_below_none():
     moved = [INPUTS["antifreeze"](COLD, Variations(), side).antifreeze for side in (-1, 1)]
@@ -160,7 +147,7 @@ def test_antifreeze_is_moved_no_colder_than_slush_and_no_warmer_than_its_formula
 
 
 def test_a_calm_loss_is_off_as_much_as_the_viscosity_is():
-    found = margins(COLD, replace(NOTHING, antifreeze=0.03)).hose_loss
+    found = margins(COLD, replace(EXACT, antifreeze=0.03)).hose_loss
     stronger = mixture_at(268.15, 0.43).viscosity / mixture_at(268.15, 0.40).viscosity
     assert found.cause == "antifreeze"
     assert found.upper == pytest.approx(working_point(COLD).hose_loss * (stronger - 1), rel=1e-6)
@@ -169,4 +156,4 @@ def test_a_calm_loss_is_off_as_much_as_the_viscosity_is():
 def test_a_mixture_that_would_freeze_if_weaker_is_told_as_left_out():
     # 40 % freezes at −20.6 °C, 37 % at −17.9 °C.
     near = replace(COLD, water_temperature=273.15 - 20.0)
-    assert margins(near, replace(NOTHING, antifreeze=0.03)).left_out == ("antifreeze",)
+    assert margins(near, replace(EXACT, antifreeze=0.03)).left_out == ("antifreeze",)

@@ -12,7 +12,8 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics import Duty, Margins, Rig, Variations, margins, working_point
 from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
 from refgen.rigs import STANDARD_WATER, calibration_of, jets_of, pump_of, segment_of
-from refgen.tables.grid import Cell, Grid, Head
+from refgen.tables.grid import Cell, Grid, Head, Record
+from refgen.tables.shape import kept
 
 
 @dataclass(frozen=True)
@@ -63,6 +64,7 @@ def machine_grids(
     columns: tuple[Head, ...],
     cells: Callable[[Fed], tuple[Cell, ...]],
     temperature: float = STANDARD_WATER,
+    caption: str = "{machine}",
 ) -> tuple[list[Grid], list[Fed]]:
     """Return a grid for each machine, a row for each hose and nozzle, and what the rows are of.
 
@@ -71,6 +73,7 @@ def machine_grids(
         columns: Heads of the columns.
         cells: The cells of one row.
         temperature: Temperature of the water [K].
+        caption: Caption of each grid, `{machine}` standing for the machine's title.
     """
     words = catalog.w
     grids: list[Grid] = []
@@ -86,8 +89,21 @@ def machine_grids(
                 rows.append((head, cells(fed)))
                 every.append(fed)
         if rows:
-            grids.append(Grid(machine.title, words["hose_and_nozzle"], columns, tuple(rows)))
+            said = caption.format(machine=machine.title)
+            grids.append(Grid(said, words["hose_and_nozzle"], columns, tuple(rows)))
     return grids, every
+
+
+def duty_record(fed: Fed | None, duty: Duty | None) -> Record:
+    """Return what was run and how its pump then stands, as data; None where there is neither."""
+    return {
+        "machine": fed.machine if fed else None,
+        "hose": fed.carried.hose.id if fed else None,
+        "nozzle": fed.nozzle if fed else None,
+        "state": duty.state if duty else None,
+        "gauge_pa": kept(duty.gauge) if duty else None,
+        "nozzle_pa": kept(duty.nozzle) if duty else None,
+    }
 
 
 def row_ids(grids: Iterable[Grid]) -> tuple[str, ...]:

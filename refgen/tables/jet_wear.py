@@ -11,7 +11,7 @@ from refgen.hydraulics.wear import pressure_when_worn, worn
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
 from refgen.setups import wear_limit_of
-from refgen.tables.duties import Fed, machine_grids, row_ids
+from refgen.tables.duties import Fed, duty_record, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept, percent
 from refgen.units import PSI
@@ -53,10 +53,7 @@ def jet_wear(table: Table, catalog: Catalog) -> ComputedTable:
         )
 
     columns = (Head(words["as_new"]), *(Head(str(quantity)) for quantity in table.rows))
-    grids, _ = machine_grids(catalog, columns, cells_of, temperature)
-    captioned = [
-        replace(grid, caption=words["gauge_of"].format(machine=grid.caption)) for grid in grids
-    ]
+    grids, _ = machine_grids(catalog, columns, cells_of, temperature, words["gauge_of"])
     for fed, duties in found:
         for growth, duty in zip((0.0, *growths), duties, strict=True):
             records.append(_record({"growth": growth}, fed, duty))
@@ -79,7 +76,7 @@ def jet_wear(table: Table, catalog: Catalog) -> ComputedTable:
         (words["formula_worn"], words["formula_worn_pull"]), example, ("britannica-hydraulics",)
     )
     return ComputedTable(
-        (any_nozzle, *captioned), tuple(records), assumptions, row_ids(captioned), working=working
+        (any_nozzle, *grids), tuple(records), assumptions, row_ids(grids), working=working
     )
 
 
@@ -96,12 +93,7 @@ def _record(found: Record, fed: Fed | None = None, duty: Duty | None = None) -> 
         "growth": found["growth"],
         "pressure_left": kept(_number(found.get("pressure_left")), 3),
         "pull_left": kept(_number(found.get("pull_left")), 3),
-        "machine": fed.machine if fed else None,
-        "hose": fed.carried.hose.id if fed else None,
-        "nozzle": fed.nozzle if fed else None,
-        "state": duty.state if duty else None,
-        "gauge_pa": kept(duty.gauge) if duty else None,
-        "nozzle_pa": kept(duty.nozzle) if duty else None,
+        **duty_record(fed, duty),
         "pull_n": kept(duty.pull) if duty else None,
     }
 

@@ -10,7 +10,7 @@ from refgen.hydraulics import Duty, Jet, working_point
 from refgen.hydraulics.wear import plugged
 from refgen.model.lookup import Table
 from refgen.rigs import STANDARD_WATER
-from refgen.tables.duties import Fed, machine_grids, row_ids
+from refgen.tables.duties import Fed, duty_record, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, kept, percent
 from refgen.units import US_GALLON
@@ -67,10 +67,7 @@ def plugged_jets(table: Table, catalog: Catalog) -> ComputedTable:
         Head(words["all_open"]),
         *(Head(words["so_many_plugged"].format(count=n)) for n in range(1, MOST + 1)),
     )
-    grids, _ = machine_grids(catalog, columns, cells_of, temperature)
-    captioned = [
-        replace(grid, caption=words["gauge_of"].format(machine=grid.caption)) for grid in grids
-    ]
+    grids, _ = machine_grids(catalog, columns, cells_of, temperature, words["gauge_of"])
     records += [_record({"plugged": holes}, fed, duty) for fed, holes, duty in known]
     assumptions = (
         words["assume_plugged_rear"],
@@ -89,7 +86,7 @@ def plugged_jets(table: Table, catalog: Catalog) -> ComputedTable:
         )
     working = Working((words["formula_plugged"],), example, ("britannica-hydraulics",))
     return ComputedTable(
-        (any_nozzle, *captioned), tuple(records), assumptions, row_ids(captioned), working=working
+        (any_nozzle, *grids), tuple(records), assumptions, row_ids(grids), working=working
     )
 
 
@@ -109,12 +106,7 @@ def _record(found: Record, fed: Fed | None = None, duty: Duty | None = None) -> 
         "plugged": found["plugged"],
         "jets": found.get("jets"),
         "pressure_share": found.get("pressure_share"),
-        "machine": fed.machine if fed else None,
-        "hose": fed.carried.hose.id if fed else None,
-        "nozzle": fed.nozzle if fed else None,
-        "state": duty.state if duty else None,
-        "gauge_pa": kept(duty.gauge) if duty else None,
-        "nozzle_pa": kept(duty.nozzle) if duty else None,
+        **duty_record(fed, duty),
         "bypass_m3_per_s": kept(duty.bypass) if duty else None,
         "bypass_gpm": kept(duty.bypass * 60 / US_GALLON, 3) if duty else None,
         "pull_n": kept(duty.pull) if duty else None,

@@ -17,7 +17,8 @@ from playwright.sync_api import Error as PlaywrightError
 from refgen.archive import write_zip
 from tests.browser.firefox import Firefox, Phone
 from tests.browser.sorts import ADDRESSES, EACH_SORT
-from tests.browser.test_worksheet_browser import FULL, NUMBERS, VECTORS, rig_of_vector, told
+from tests.browser.test_worksheet_browser import FULL, NUMBERS, VECTORS, told
+from tests.rigs import rig_of_vector
 
 pytestmark = pytest.mark.browser
 

@@ -40,6 +40,7 @@ from refgen.setups import rig_of
 from refgen.units import NotAQuantity, parse_quantity
 from refgen.worksheet.limits import range_of_type
 from tests.browser.conftest import Server
+from tests.rigs import rig_of_vector, si
 
 pytestmark = pytest.mark.browser
 
@@ -162,32 +163,6 @@ def compare(rig: Rig, found: dict[str, Any]) -> dict[str, float]:
     return off
 
 
-def si(text: str) -> float:
-    return parse_quantity(text).si
-
-
-def rig_of_vector(setup: dict[str, Any]) -> Rig:
-    nozzle = setup["nozzle"]
-    return Rig(
-        si(setup["water"]["temperature"]),
-        Pump(**{name: si(value) for name, value in setup["pump"].items()}),
-        tuple(Segment(**{n: si(value) for n, value in hose.items()}) for hose in setup["hoses"]),
-        tuple(
-            Jet(
-                jet["count"],
-                area_of_number(jet["number"])
-                if "number" in jet
-                else area_of_bore(si(jet["bore"]), nozzle["discharge_coefficient"]),
-                si(jet["angle"]),
-                jet["faces"],
-            )
-            for jet in nozzle["jets"]
-        ),
-        nozzle["velocity_coefficient"],
-        si(setup["nozzle_below_pump"]),
-    )
-
-
 def test_all_vectors_agree_with_the_independent_values_and_with_the_python(sheet: Page) -> None:
     cases = VECTORS["operating_point"]
     rigs = [rig_of_vector(case["setup"]) for case in cases]
@@ -276,7 +251,6 @@ def test_ten_thousand_setups_over_the_whole_range_agree(sheet: Page) -> None:
         assert found is not None, rig
         answered += 1
         worst = {name: max(worst[name], off[name]) for name in NUMBERS}
-    print("answered", answered, "of", len(RIGS), "worst", worst)
     assert answered > 4000  # the others lie where no formula holds, and both sides say so
     assert max(worst.values()) <= 1e-9
 
@@ -1122,7 +1096,6 @@ def test_a_result_stands_within_16_ms_on_a_phone_six_times_slower(sheet: Page) -
         }"""
     )
     session.send("Emulation.setCPUThrottlingRate", {"rate": 1})
-    print(f"median {took:.1f} ms")
     assert shown > 20  # each result stood there when the time was taken
     assert took <= 16
 
