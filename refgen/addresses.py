@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from refgen.model.base import ENTRY_KINDS as ENTRY_KINDS
-from refgen.model.base import Ref
+from refgen.model.base import ENTRY_KINDS, Ref
 
 HOME = "index.html"
 SEARCH = "search.html"

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TypeVar
 
-from refgen import fitting, judging
+from refgen import diagnosis, fitting, judging
 from refgen.advice import worth_a_look
 from refgen.entries import Entry, read_entry
 from refgen.errors import DataError, Place, Problem, did_you_mean, first_of
@@ -130,6 +130,7 @@ class _Loader:
         if brand is not None:
             self.problems += links.of_brand(brand, self.laid.singles["brand"])
         self.problems += fitting.problems(self.entries)
+        self.problems += diagnosis.problems(self.entries)
         noted, told = read_noted(self.laid.noted)
         self.problems += told
         overrides, told = judging.judge(self.laid.overrides, noted)

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from refgen.addresses import ENTRY_KINDS, NOT_FOUND, SEARCH, record_address
+from refgen.addresses import NOT_FOUND, SEARCH, record_address
 from refgen.catalog import Catalog, Entry
-from refgen.model.base import Model, Plain
+from refgen.model.base import ENTRY_KINDS, Model, Plain
 from refgen.model.trouble import Symptom
 from refgen.pages import Page
 from refgen.views import View

@@ -42,7 +42,7 @@ def judge(
             below have turned from stricter to laxer is told as that.
     """
     overrides = tuple(overrides)
-    below = {o.place: (was, now) for o, was, now in changed_below(overrides, noted or {})}
+    below = {(o.place, o.path): (was, now) for o, was, now in changed_below(overrides, noted or {})}
     kept: list[Override] = []
     problems: list[Problem] = []
     for override in overrides:
@@ -59,8 +59,8 @@ def judge(
         else:
             message = f"changes a safety text of {kind}/{name}"
         hint = "Add 'reason: …'; it is shown on the page."
-        if override.place in below:
-            was, now = below[override.place]
+        if (override.place, override.path) in below:
+            was, now = below[override.place, override.path]
             hint = f"The layers below said {was}, and now say {now}. Follow them, or a{hint[1:]}"
         problems.append(Problem(override.place, ".".join(override.path), message, hint))
     return tuple(kept), problems

@@ -88,8 +88,9 @@ def _figures(view: View, before: Revision) -> Iterator[Change]:
             said = view.w["figure_was_now"].format(was=was, now=view.shown(figure))
             told = [said, *_direction(view, figure, kept)]
             yield _of_figure(view, now, tuple(told))
+    known = {_now(view, key) for key in before.records}
     for now in view.catalog.figures:
-        if now not in seen and now[:2] in {_now(view, key) for key in before.records}:
+        if now not in seen and now[:2] in known:
             shown = view.shown(view.catalog.figures[now])
             yield _of_figure(view, now, (view.w["figure_new"].format(now=shown),))
 

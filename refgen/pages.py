@@ -26,10 +26,11 @@ from refgen import (
     rigs,
     worksheet,
 )
-from refgen.addresses import ENTRY_KINDS, index_address, record_address
+from refgen.addresses import index_address, record_address
 from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
 from refgen.layers import Key
+from refgen.model.base import ENTRY_KINDS
 from refgen.revisions import Revision, parts_of, says
 from refgen.tables import ComputedTable
 from refgen.views import View

@@ -11,7 +11,8 @@ from markupsafe import Markup
 
 from refgen.addresses import NOT_FOUND, record_address, root_of
 from refgen.catalog import Catalog, Entry
-from refgen.fitting import variants_for, whole_cause
+from refgen.diagnosis import whole_cause
+from refgen.fitting import variants_for
 from refgen.grounds import grounded
 from refgen.layers import Key, Override
 from refgen.model import KINDS

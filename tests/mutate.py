@@ -42,7 +42,7 @@ HYDRAULICS = sorted(
 )
 DATA = [
     *("sources", "nodes", "syntax", "layers"),
-    *("messages", "references", "entries", "linking", "grounds", "judging", "fitting"),
+    *("messages", "references", "entries", "linking", "grounds", "judging", "fitting", "diagnosis"),
     *("published", "noted", "advice", "catalog"),
 ]
 LONGEST = 60

@@ -8,9 +8,8 @@ import pytest
 
 from refgen.catalog import Catalog
 from refgen.errors import DataError
-from refgen.fitting import variants_for, whole_cause
+from refgen.fitting import variants_for
 from refgen.model.fit import Fitted, Parts
-from refgen.model.trouble import Symptom
 from refgen.model.work import Procedure
 
 CatalogOf = Callable[..., Catalog]
@@ -124,67 +123,3 @@ def test_the_sizes_of_a_nozzle_may_come_in_any_order(catalog_of: CatalogOf) -> N
     catalog_of({"nozzles/big-egg": nozzle})
     twice = nozzle.replace("ahead", "back")
     assert "jets: sizes are given for back, back" in told(catalog_of, {"nozzles/big-egg": twice})
-
-
-def test_a_cause_taken_over_brings_all_but_its_check(catalog_of: CatalogOf) -> None:
-    origin = (
-        "causes:\n  - id: pulse\n    parts: [pulse-valve]\n    fix_by: [start]\n"
-        "    cautions: [{hazard: injection, text: Bleed down.}]\n"
-    )
-    taken = "causes:\n  - {id: shakes, same_as: no-pressure#pulse, check: The hose is still.}\n"
-    catalog = catalog_of({"symptoms/no-pressure": origin, "symptoms/weak-jet": taken})
-    symptoms = {k: v for k, v in catalog.of_kind("symptoms").items() if isinstance(v, Symptom)}
-    cause = whole_cause(symptoms["weak-jet"].causes[-1], symptoms)
-    assert (cause.id, cause.title, cause.fix) == ("shakes", "Pulse left on", "Turn it off.")
-    assert cause.check == "The hose is still."
-    assert [ref.id for ref in (*cause.parts, *cause.fix_by)] == ["pulse-valve", "start"]
-    assert [caution.text for caution in cause.cautions] == ["Bleed down."]
-    assert cause.needs is not None
-    assert not cause.applies_to(["unloader"])
-
-
-def test_what_a_cause_says_itself_goes_before_what_it_takes_over(catalog_of: CatalogOf) -> None:
-    taken = "causes:\n  - {id: dry, title: Tank dry again}\n"
-    catalog = catalog_of({"symptoms/weak-jet": taken})
-    symptoms = {k: v for k, v in catalog.of_kind("symptoms").items() if isinstance(v, Symptom)}
-    cause = whole_cause(symptoms["weak-jet"].causes[0], symptoms)
-    assert (cause.title, cause.fix) == ("Tank dry again", "Fill it.")
-
-
-def path_of(*questions: tuple[str, str, str], ends: str = "x") -> dict[str, str]:
-    """Return a path: each question with where yes and no lead; an end a letter."""
-    asked = "".join(
-        f"  - id: {name}\n    ask: So?\n"
-        f"    choices: [{{id: yes, text: Yes, go: {yes}}}, {{id: no, text: No, go: {no}}}]\n"
-        for name, yes, no in questions
-    )
-    ended = "".join(f"  - {{id: {end}, text: End., to: [terms/bypass]}}\n" for end in ends)
-    return {"paths/trial": f"title: T\nanswer: T.\nquestions:\n{asked}ends:\n{ended}"}
-
-
-def test_a_path_may_go_back_as_long_as_an_end_can_be_reached(catalog_of: CatalogOf) -> None:
-    catalog_of(path_of(("a", "b", "x"), ("b", "a", "c"), ("c", "b", "x")))
-
-
-@pytest.mark.parametrize(
-    ("questions", "messages"),
-    [
-        (
-            [("a", "b", "x"), ("b", "c", "c"), ("c", "b", "b")],
-            ["questions.b: never", "questions.c: never"],
-        ),
-        ([("a", "x", "x"), ("b", "a", "x")], ["questions.b: here"]),
-        ([("a", "x", "q")], ["questions.a.choices.no.go: nowhere"]),
-        ([("a", "a", "a")], ["ends.x: here", "questions.a: never"]),
-    ],
-)
-def test_a_path_that_loses_its_reader_is_told(
-    catalog_of: CatalogOf, questions: list[tuple[str, str, str]], messages: list[str]
-) -> None:
-    said = {
-        "never": "its answers never lead to an end",
-        "here": "no answer leads here",
-        "nowhere": "leads nowhere: no 'q'",
-    }
-    expected = {f"{m.split(': ')[0]}: {said[m.split(': ')[1]]}" for m in messages}
-    assert set(told(catalog_of, path_of(*questions))) == expected

@@ -22,7 +22,7 @@ layers
 phrases model
 messages references schema addresses icons
 entries
-noted fitting published linking rename grounds advice
+noted fitting published linking rename grounds advice diagnosis
 judging
 catalog
 hydraulics

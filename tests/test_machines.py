@@ -17,7 +17,8 @@ import pytest
 from refgen.bundled import bundled
 from refgen.catalog import Catalog
 from refgen.compose import read_catalog
-from refgen.fitting import variants_for, whole_cause
+from refgen.diagnosis import whole_cause
+from refgen.fitting import variants_for
 from refgen.model.equipment import Machine, Part
 from refgen.model.fit import Fitted
 from refgen.model.trouble import Cause, Symptom

@@ -85,6 +85,24 @@ def test_a_limit_that_came_down_below_yours_stops_the_build_and_says_both(data: 
     ]
 
 
+def test_of_two_limits_on_one_line_each_is_told_its_own_value_below(data: Write) -> None:
+    below = "title: Pipe\nanswer: P.\nrecognise: [Grey.]\nhurt_by: [Time.]\ntechnique: [Go on.]\n"
+    below += "basis: practice\nwhy: So.\nceilings: {{sound: {}, worn: {}}}\n"
+
+    def layers(sound: str, worn: str) -> list[Path]:
+        shared = {"materials/pipe": below.format(sound, worn)}
+        ours = {"materials/pipe": "ceilings: {sound: 1900 psi, worn: 1700 psi}\n"}
+        return [SMALL, *data(shared, ours, names=("shared", "ours"))]
+
+    noted(layers("2000 psi", "1800 psi"))
+    with pytest.raises(DataError) as caught:
+        catalog_from(layers("1500 psi", "1400 psi"))
+    assert [problem.hint[:58] for problem in caught.value.problems] == [
+        "The layers below said 2000 psi, and now say 1500 psi. Foll",
+        "The layers below said 1800 psi, and now say 1400 psi. Foll",
+    ]
+
+
 def test_a_reworded_text_under_yours_is_told(data: Write) -> None:
     term = {"terms/skid": "title: Skid\nanswer: {}\n"}
 
