@@ -23,7 +23,7 @@ from refgen.model.fit import Fitted, Parts
 from refgen.model.lookup import Table
 from refgen.model.record import Caution
 from refgen.model.safety import Hazard, Signal
-from refgen.model.trouble import Cause, Path
+from refgen.model.trouble import Cause
 from refgen.model.work import Procedure, Step, Variant
 from refgen.references import figure_id
 from refgen.texts import Shown, Typesetter, show_figure, show_quantity, show_range
@@ -128,7 +128,7 @@ class View:
         """Return the records that link here and are not already linked from here."""
         mine = {(ref.kind, ref.id) for _, ref in self.entry.contents.refs}
         keys = [key for key in self.catalog.backlinks.get(self.key, ()) if key not in mine]
-        return [self.link(key) for key in keys if key[0] not in ("terms",)]
+        return [self.link(key) for key in keys if key[0] != "terms"]
 
     @property
     def entry(self) -> Entry:
@@ -279,11 +279,6 @@ class View:
                 variants = variants_for(step, machine.parts)
                 steps.append((step, variants[0] if variants else None))
         return steps
-
-    def number_in(self, path: Path, item: str) -> int:
-        """Return the number under which a question or end of a path is shown."""
-        order = [*(q.id for q in path.questions), *(e.id for e in path.ends)]
-        return order.index(item) + 1
 
     def seen_in(self, items: Iterable[Any]) -> list[Ref]:
         """Return the pages that steps or ticks refer to, each once."""

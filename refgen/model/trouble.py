@@ -101,3 +101,7 @@ class Path(Record):
     cautions: tuple[Caution, ...] = Field((), description="What to heed before the first one.")
     questions: tuple[Question, ...] = Field(min_length=1, description="First one first.")
     ends: tuple[End, ...] = Field(min_length=1, description="Where it can end.")
+
+    def number_of(self, name: str) -> int:
+        """Return the number under which a question or an end is shown, from 1."""
+        return [item.id for item in (*self.questions, *self.ends)].index(name) + 1
