@@ -29,7 +29,8 @@ from refgen.units import System
 Hosting = Literal["github", "gitlab", "none"]
 
 LAYER = "data/ours"
-_SAMPLE_DRIVE = "petrol-engine"
+_SAMPLE = ("hand-reel", "petrol-engine")
+"""What the example of a machine has of the parts that machines differ in."""
 # Where a template goes; examples keep their place below the layer.
 _PLACES = {
     "mkdocs.yml": "mkdocs.yml",
@@ -41,7 +42,8 @@ _PLACES = {
     "github.yml": ".github/workflows/publish.yml",
     "gitlab.yml": ".gitlab-ci.yml",
 }
-_MARK = re.compile(r"<<(\w+)>>")
+# An answer by its name, or a size in US units and the round one that stands for it in metric.
+_MARK = re.compile(r"<<(?:(\w+)|([^<>|]+)\|([^<>|]+))>>")
 
 
 class CannotStart(RefgenError):
@@ -69,7 +71,7 @@ def questions(given: MutableMapping[str, str | None]) -> Iterator[tuple[str, str
     """
     for name, question, usual in (
         ("name", "Name of the company", "Our company"),
-        ("site", "Name of the reference", "{name} jetting reference"),
+        ("site", "Name of the reference", "{name}{jetting} reference"),
         ("units", "Units shown first, us or metric", "us"),
         ("address", "Address of the site, if it is known", ""),
         ("emergency", "Number of the emergency services, if they are to be shown", ""),
@@ -77,7 +79,9 @@ def questions(given: MutableMapping[str, str | None]) -> Iterator[tuple[str, str
         ("hosting", "Whose CI file to write: github, gitlab or none", "github"),
     ):
         if given.get(name) is None:
-            yield name, question, usual.format(name=given["name"])
+            company = given["name"] or ""
+            jetting = "" if "jet" in company.lower() else " jetting"  # its name says it already
+            yield name, question, usual.format(name=company, jetting=jetting)
 
 
 def answered(name: str, answer: str) -> str:
@@ -173,12 +177,11 @@ def _values(company: Company, base: Catalog) -> dict[str, str]:
         "    label: Fire, ambulance, police",
         f"    number: {_quoted(company.emergency or '112')}",
     ]
-    asked = {
-        name: part.title
-        for name, part in base.of_kind("parts").items()
-        if isinstance(part, Part) and part.ask
-    }
-    lines = {name: f"  - {name} # {title}" for name, title in asked.items()}
+    lines: dict[str, list[str]] = {"fitted": [], "usual": [], "not_fitted": []}
+    for name, part in base.of_kind("parts").items():
+        if isinstance(part, Part):
+            told = "usual" if not part.ask else "fitted" if name in _SAMPLE else "not_fitted"
+            lines[told].append(f"  - {name} # {part.title}")
     return {
         "name": _quoted(company.name),
         "site": _quoted(company.site),
@@ -191,8 +194,7 @@ def _values(company: Company, base: Catalog) -> dict[str, str]:
         "emergency_lines": "\n".join(
             emergency if company.emergency else (f"# {line}" for line in emergency)
         ),
-        "fitted": lines.pop(_SAMPLE_DRIVE, f"  - {_SAMPLE_DRIVE}"),
-        "not_fitted": "\n".join(lines.values()),
+        **{told: "\n".join(those) for told, those in lines.items()},
     }
 
 
@@ -201,7 +203,8 @@ def _quoted(text: str) -> str:
 
 
 def _filled(text: str, values: dict[str, str]) -> str:
-    return _MARK.sub(lambda mark: values[mark[1]], text)
+    metric = values["units"] == "metric"
+    return _MARK.sub(lambda mark: values[mark[1]] if mark[1] else mark[2 + metric], text)
 
 
 def _write(folder: Path, files: dict[str, bytes]) -> None:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
 import shutil
+from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -11,7 +14,10 @@ from click.testing import CliRunner, Result
 
 from refgen.bundled import bundled
 from refgen.cli import main
+from refgen.new import questions
 from refgen.project import open_project
+from refgen.reports import check_report
+from refgen.units import NotAQuantity, Quantity, parse_quantity
 
 NAMES = [
     "Ours",
@@ -31,6 +37,38 @@ def new(folder: Path, *options: str, answers: str | None = None) -> Result:
 def files_in(folder: Path) -> dict[str, bytes]:
     found = (path for path in folder.rglob("*") if path.is_file())
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in found}
+
+
+def uncommented(text: str) -> str:
+    """Return a YAML text with what it proposes in comments said; prose stays a comment."""
+    return re.sub(r"^( *)# (?=[a-z_]+:(?: |$)| +- id: | +[a-z_]+: )", r"\1", text, flags=re.M)
+
+
+def put_in_place(folder: Path) -> None:
+    """Copy a new project's examples into its layer, and say all that it proposes in comments."""
+    layer = folder / "data" / "ours"
+    shutil.copytree(layer / "examples", layer, dirs_exist_ok=True)
+    for path in [folder / "mkdocs.yml", *layer.rglob("*.yml")]:
+        path.write_text(uncommented(path.read_text("utf-8")), "utf-8")
+    (layer / "assets" / "logo.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path fill="#fff" '
+        'd="M1 1h7v7z"/></svg>'
+    )
+
+
+def quantities(data: object) -> Iterator[Quantity]:
+    """Yield every size in some data, but for the roughness, which is in mm everywhere."""
+    if isinstance(data, dict):
+        for name, value in data.items():
+            yield from quantities(value) if name != "roughness" else ()
+    elif isinstance(data, list):
+        for value in data:
+            yield from quantities(value)
+    elif isinstance(data, str):
+        try:
+            yield parse_quantity(data)
+        except NotAQuantity:
+            return
 
 
 def test_with_defaults_it_asks_nothing_and_the_project_passes_check(tmp_path: Path) -> None:
@@ -98,6 +136,14 @@ def test_an_answer_that_cannot_stand_is_told_and_nothing_is_written(
     assert not (tmp_path / "ours").exists()
 
 
+@pytest.mark.parametrize(
+    ("name", "site"),
+    [("Quillfen", "Quillfen jetting reference"), ("Fenn Jetting", "Fenn Jetting reference")],
+)
+def test_a_name_that_says_jetting_is_not_made_to_say_it_twice(name: str, site: str) -> None:
+    assert ("site", "Name of the reference", site) in questions({"name": name})
+
+
 def test_an_answer_that_cannot_stand_is_asked_for_again(tmp_path: Path) -> None:
     answers = [
         "Ours",
@@ -139,18 +185,40 @@ def test_nothing_is_ever_overwritten(tmp_path: Path) -> None:
     assert (tmp_path / "notes.txt").read_text() == "mine"
 
 
-def test_the_examples_put_in_place_are_right_and_every_asked_part_is_answered(
+def test_the_examples_put_in_place_are_right_in_round_figures_of_the_units_shown_first(
     tmp_path: Path,
 ) -> None:
-    assert new(tmp_path / "ours", "--defaults").exit_code == 0
-    layer = tmp_path / "ours" / "data" / "ours"
-    shutil.copytree(layer / "examples", layer, dirs_exist_ok=True)
-    catalog = open_project(tmp_path / "ours" / "mkdocs.yml").catalog()
-    assert list(catalog.machines()) == ["our-barrow"]
-    assert catalog.advice == ()
-    # 1000 psi, as the example lowers it
-    ceiling = catalog.figures["materials", "pvc-solid", "worn"]
-    assert str(ceiling.is_) == "1,000 psi"
+    sizes: dict[str, list[Quantity]] = {}
+    for units in ("us", "metric"):
+        assert new(tmp_path / units, "--defaults", "--units", units).exit_code == 0
+        layer = tmp_path / units / "data" / "ours"
+        sizes[units] = [
+            quantity
+            for path in sorted((layer / "examples").rglob("*.yml"))
+            for quantity in quantities(yaml.safe_load(path.read_text("utf-8")))
+        ]
+        assert {size.unit.system for size in sizes[units]} == {units}
+        for size in sizes[units]:
+            # Two digits, or a size that rules and tags are marked in: 2 1/2 in, 0.028 in, 6.3 mm.
+            assert len(size.number.strip("0.").replace(".", "")) <= 2 or "/" in size.number, size
+        put_in_place(tmp_path / units)
+        catalog = open_project(tmp_path / units / "mkdocs.yml").catalog()
+        assert "to look at" not in check_report(catalog, date(2026, 11, 25))
+        assert list(catalog.machines()) == ["our-barrow"]
+        brand = catalog.brand
+        assert (brand.logo, brand.approver, brand.document) == (
+            "logo.svg",
+            "Training lead",
+            "JET-01",
+        )
+        assert [line.id for line in (*brand.contacts, *brand.local_rules)] == ["desk", "two-people"]
+        # As the example lowers it: 1000 psi, 68.9 bar, is 70 bar to whoever thinks in bar.
+        ceiling = catalog.figures["materials", "pvc-solid", "worn"]
+        assert str(ceiling.is_) == {"us": "1,000 psi", "metric": "70 bar"}[units]
+        assert ceiling.basis == "owner"
+    assert len(sizes["us"]) >= 15
+    for one, other in zip(sizes["us"], sizes["metric"], strict=True):
+        assert one.si == pytest.approx(other.si, rel=0.1), (one, other)
 
 
 @pytest.mark.parametrize(
