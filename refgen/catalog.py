@@ -23,7 +23,7 @@ from refgen.logos import Logo
 from refgen.messages import read_model
 from refgen.model.base import Model
 from refgen.model.company import Brand, Words
-from refgen.model.equipment import Machine
+from refgen.model.machines import Machine
 from refgen.model.record import Record
 from refgen.model.teaching import Lesson
 from refgen.model.trouble import Symptom

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from refgen.addresses import record_address
-from refgen.model.equipment import Machine, Part
+from refgen.model.equipment import Part
+from refgen.model.machines import Machine
 from refgen.model.work import Procedure, Step
 from refgen.views import Link, View
 

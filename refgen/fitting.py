@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from refgen.entries import Entry
 from refgen.errors import Problem
 from refgen.layers import Key
-from refgen.model.equipment import Hose, Machine, Nozzle, Part, Pattern
+from refgen.model.equipment import Hose, Nozzle, Part, Pattern
+from refgen.model.machines import Machine
 from refgen.model.work import Procedure, Step, Variant
 
 

@@ -9,7 +9,8 @@ from markupsafe import Markup
 
 from refgen.addresses import record_address
 from refgen.layers import Key
-from refgen.model.equipment import Hose, Machine, Part
+from refgen.model.equipment import Hose, Part
+from refgen.model.machines import Machine
 from refgen.model.trouble import Cause, StopLine, Symptom
 from refgen.model.work import Checklist, Procedure, Tick
 from refgen.tables import ComputedTable, Grid

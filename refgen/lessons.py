@@ -9,8 +9,8 @@ from markupsafe import Markup
 
 from refgen.addresses import ref_address
 from refgen.model.base import Ref
-from refgen.model.equipment import Machine
 from refgen.model.fit import Fitted
+from refgen.model.machines import Machine
 from refgen.model.record import Record
 from refgen.model.teaching import Lesson, LessonStep
 from refgen.views import Link, View

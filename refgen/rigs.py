@@ -17,7 +17,8 @@ from refgen.hydraulics import (
     area_of_number,
 )
 from refgen.hydraulics.gauge_reading import share_by_gauge
-from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
+from refgen.model.equipment import Hose, Nozzle, Pattern
+from refgen.model.machines import CarriedHose, Machine
 from refgen.units import Quantity
 
 STANDARD_WATER = 288.15

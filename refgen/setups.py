@@ -11,7 +11,8 @@ from refgen.hydraulics import Jet, Pump, Rig, Segment, area_of_bore, area_of_num
 from refgen.hydraulics.drill import number_drills
 from refgen.layers import Key
 from refgen.model.base import Ref
-from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
+from refgen.model.equipment import Hose, Nozzle, Pattern
+from refgen.model.machines import CarriedHose, Machine
 from refgen.model.record import Record
 from refgen.model.setup import HoseSetup, JetSetup, NozzleSetup, Setup
 from refgen.rigs import STANDARD_WATER, jets_of, pump_of, segment_of

@@ -17,10 +17,10 @@ from refgen.grounds import grounded
 from refgen.layers import Key, Override
 from refgen.model import KINDS
 from refgen.model.base import Ref
-from refgen.model.equipment import Machine
 from refgen.model.figure import Ceiling, Differing, Figure
 from refgen.model.fit import Fitted, Parts
 from refgen.model.lookup import Table
+from refgen.model.machines import Machine
 from refgen.model.record import Caution
 from refgen.model.safety import Hazard, Signal
 from refgen.model.trouble import Cause

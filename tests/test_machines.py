@@ -19,8 +19,9 @@ from refgen.catalog import Catalog
 from refgen.compose import read_catalog
 from refgen.diagnosis import whole_cause
 from refgen.fitting import variants_for
-from refgen.model.equipment import Machine, Part
+from refgen.model.equipment import Part
 from refgen.model.fit import Fitted
+from refgen.model.machines import Machine
 from refgen.model.trouble import Cause, Symptom
 from refgen.model.work import Checklist, Procedure, Step, Tick
 from refgen.pages import render_pages

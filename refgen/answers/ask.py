@@ -10,7 +10,8 @@ from refgen.hydraulics import CALIBRATED, Duty, Margins, Pump, Rig, Segment, mar
 from refgen.hydraulics.mixture import mixture_at
 from refgen.hydraulics.water import Water
 from refgen.model.base import Ref
-from refgen.model.equipment import Hose, Machine, Nozzle
+from refgen.model.equipment import Hose, Nozzle
+from refgen.model.machines import Machine
 from refgen.model.setup import NozzleSetup, Setup
 from refgen.rigs import Calibration, calibration_of
 from refgen.setups import antifreeze_in, found_in, hoses_in, pump_in, rig_of, water_of

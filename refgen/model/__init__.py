@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from refgen.model.equipment import Hose, Machine, Nozzle, Part, Pattern
+from refgen.model.equipment import Hose, Nozzle, Part, Pattern
 from refgen.model.lookup import Table
+from refgen.model.machines import Machine
 from refgen.model.pipes import Deposit, Material
 from refgen.model.record import Record
 from refgen.model.safety import Hazard

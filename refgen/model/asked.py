@@ -70,9 +70,7 @@ class PipeSetup(Model):
     ceiling: Pressure | None = Field(None, description="The owner's own limit at the nozzle.")
     bore: PipeBore | None = Field(None, description="Inside diameter.")
     length: Length | None = Field(None, description="Length from the access to its end or block.")
-    slope: Annotated[Quantity, Of("share", "0 %", "100 %")] | None = Field(
-        None, description="Fall over length."
-    )
+    slope: Share | None = Field(None, description="Fall over length.")
     way: Literal["up", "down"] = Field("up", description="Which way the nozzle goes.")
     manning_n: Annotated[float, Field(ge=0.008, le=0.035, allow_inf_nan=False)] | None = Field(
         None, description="Manning's n; left out, the material's, or 0.013."
@@ -172,9 +170,7 @@ class AntifreezeSetup(Model):
 
     other: Volume | None = Field(None, description="What pump and plumbing hold besides hoses.")
     put_in: Volume | None = Field(None, description="Antifreeze put in.")
-    strength: Annotated[Quantity, Of("share", "0 %", "100 %")] | None = Field(
-        None, description="Its share of propylene glycol by volume."
-    )
+    strength: Share | None = Field(None, description="Its share of propylene glycol by volume.")
     water_left: Volume | None = Field(None, description="Water left in the machine.")
     coldest: Temperature | None = Field(None, description="Coldest air expected.")
 

@@ -20,7 +20,7 @@ from refgen.model.base import (
     Temperature,
     Text,
 )
-from refgen.model.equipment import Coefficient
+from refgen.model.equipment import Coefficient, Roughness
 from refgen.model.figure import Figure
 from refgen.model.record import Caution, Record
 from refgen.units import Quantity
@@ -74,9 +74,7 @@ class Assumptions(Model):
     discharge_coefficient: Coefficient = Field(0.75, description="Share of ideal flow.")
     velocity_coefficient: Coefficient = Field(0.97, description="Share of ideal speed.")
     water: Temperature | None = Field(None, description="Water temperature; 15 °C if left out.")
-    roughness: Annotated[Quantity, Of("length", "0 mm", "0.5 mm")] | None = Field(
-        None, description="Roughness of the hose liner."
-    )
+    roughness: Roughness | None = Field(None, description="Roughness of the hose liner.")
     pressure: Pressure | None = Field(None, description="Pressure, where it is not on an axis.")
     most_loss: Pressure | None = Field(
         None, description="Loss over the length above which a cell is left empty."

@@ -24,7 +24,7 @@ from refgen.model.base import (
     Pressure,
     Temperature,
 )
-from refgen.model.equipment import Coefficient, Facing, Roughness, TradeNumber
+from refgen.model.equipment import Coefficient, Facing, Roughness, TradeNumber, check_reel
 from refgen.units import PSI, NotAQuantity, Quantity, group, parse_quantity, round_to
 
 Head = Annotated[Quantity, Of("length", "-300 m", "300 m")]
@@ -100,13 +100,7 @@ class HoseSetup(Model):
         if (self.hose is None) == (self.bore is None):
             hint = "Give 'hose: id' or 'bore: 3/8 in'."
             raise PydanticCustomError("setup", "needs either a hose or a bore", {"hint": hint})
-        if self.on_reel and not self.reel_diameter:
-            hint = "Give the mean diameter of the coils."
-            raise PydanticCustomError("physics", "'on_reel' needs 'reel_diameter'", {"hint": hint})
-        if self.on_reel and self.on_reel.si > self.length.si:
-            raise PydanticCustomError(
-                "physics", "more hose on the reel than there is", {"hint": "Check 'on_reel'."}
-            )
+        check_reel(self.length, self.on_reel, self.reel_diameter)
         return self
 
 

@@ -7,8 +7,9 @@ from refgen.catalog import Catalog
 from refgen.hydraulics.antifreeze import freezing_point, hose_contents, mixed_strength
 from refgen.hydraulics.hose import Segment
 from refgen.hydraulics.stored_water import pipe_volume
-from refgen.model.equipment import Hose, Machine
+from refgen.model.equipment import Hose
 from refgen.model.lookup import Table
+from refgen.model.machines import Machine
 from refgen.rigs import segment_of
 from refgen.tables.cold_flow import pushing, thickness
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working

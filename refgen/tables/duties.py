@@ -10,7 +10,8 @@ from refgen.addresses import record_address
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Duty, Margins, Rig, Variations, margins, working_point
-from refgen.model.equipment import CarriedHose, Hose, Machine, Nozzle, Pattern
+from refgen.model.equipment import Hose, Nozzle, Pattern
+from refgen.model.machines import CarriedHose, Machine
 from refgen.rigs import STANDARD_WATER, calibration_of, jets_of, pump_of, segment_of
 from refgen.tables.grid import Cell, Grid, Head, Record
 from refgen.tables.shape import kept

@@ -10,8 +10,8 @@ from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
 from refgen.hydraulics.derate import AltitudeRule, Fuel, altitude_share, heat_share
 from refgen.hydraulics.power import PUMP_EFFICIENCY, engine_power
-from refgen.model.equipment import Machine
 from refgen.model.lookup import Table
+from refgen.model.machines import Machine
 from refgen.rigs import pump_of
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept, percent

@@ -8,8 +8,9 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics.hose import pressure_loss
 from refgen.hydraulics.orifice import area_for, bore_for_flow, number_of_area
 from refgen.hydraulics.water import water_at
-from refgen.model.equipment import CarriedHose, Hose, Machine
+from refgen.model.equipment import Hose
 from refgen.model.lookup import Table
+from refgen.model.machines import CarriedHose, Machine
 from refgen.rigs import STANDARD_WATER, calibration_of, pump_of, segment_of
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, trade_number

@@ -11,9 +11,10 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics.choice import fitting_nozzle
 from refgen.hydraulics.setting import gauge_error, regulator_setting
 from refgen.hydraulics.water import density
-from refgen.model.equipment import Hose, Machine
+from refgen.model.equipment import Hose
 from refgen.model.figure import Ceiling
 from refgen.model.lookup import Table
+from refgen.model.machines import Machine
 from refgen.model.pipes import CONDITIONS, Material
 from refgen.rigs import STANDARD_WATER, calibration_of, pump_of, segment_of
 from refgen.setups import (

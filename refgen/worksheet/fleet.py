@@ -6,8 +6,9 @@ from typing import Any
 
 from refgen.addresses import record_address
 from refgen.catalog import Catalog
-from refgen.model.equipment import Hose, Machine, Nozzle, Pattern
+from refgen.model.equipment import Hose, Nozzle, Pattern
 from refgen.model.figure import Ceiling
+from refgen.model.machines import Machine
 from refgen.model.pipes import CONDITIONS, Material
 from refgen.rigs import calibration_of, coefficient_of
 from refgen.units import Quantity
