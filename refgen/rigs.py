@@ -18,6 +18,7 @@ from refgen.hydraulics import (
 )
 from refgen.hydraulics.gauge_reading import share_by_gauge
 from refgen.model.equipment import Hose, Nozzle, Pattern
+from refgen.model.lookup import Assumptions
 from refgen.model.machines import CarriedHose, Machine
 from refgen.units import Quantity
 
@@ -70,6 +71,11 @@ def calibration_of(catalog: Catalog, machine: Machine) -> Calibration:
     except OutOfRange as error:
         return Calibration(refused=str(error))
     return Calibration(share, reading.nozzle.id)
+
+
+def water_assumed(assume: Assumptions) -> float:
+    """Return the temperature of the water that a table takes for granted [K]."""
+    return assume.water.si if assume.water else STANDARD_WATER
 
 
 def coefficient_of(nozzle: Nozzle, pattern: Pattern) -> float:

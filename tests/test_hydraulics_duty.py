@@ -262,3 +262,22 @@ def test_what_no_rig_can_be_is_refused(make, sentence):
     with pytest.raises(OutOfRange) as refused:
         make()
     assert str(refused.value) == sentence
+
+
+def pull_of(*jets):
+    """Return the pull of a bare nozzle at 10 MPa."""
+    return working_point(Rig(288.15, Pump(1.0, 10e6), (), jets, 0.97)).pull
+
+
+def test_front_jets_push_back_against_the_rear_ones():
+    area = area_of_bore(0.001, 0.9)
+    ahead = Jet(1, area, 0.0, "front")
+    # Each jet: ρ·Q·v = ρ·Cd·A·√(2p/ρ)·Cv·√(2p/ρ) = 2·Cv·p·Cd·A; 4·cos 60° − 1 = 1.
+    one = 2 * 0.97 * 10e6 * 0.9 * pi / 4 * 0.001**2
+    assert pull_of(Jet(4, area, radians(60)), ahead) == pytest.approx(one)
+    assert pull_of(ahead) == pytest.approx(-one)
+
+
+def test_pull_counts_the_cosine_from_the_hose_axis():
+    share = pull_of(Jet(6, 1e-6, radians(20))) / pull_of(Jet(6, 1e-6, 0.0))
+    assert share == pytest.approx(cos(radians(20)))

@@ -1,5 +1,5 @@
 import json
-from math import cos, pi, radians, sqrt
+from math import sqrt
 from pathlib import Path
 
 import pytest
@@ -15,7 +15,6 @@ from refgen.hydraulics.orifice import (
     jet_speed,
     number_of_area,
     pressure_for,
-    pull,
     reaction,
     total_area,
 )
@@ -75,22 +74,6 @@ def test_reaction_in_trade_units_is_the_handbook_formula():
     # F [lbf] = 0.0526·Q·√P, Q in gpm, P in psi, ideal speed.
     force = reaction(18 * GPM, jet_speed(2500 * PSI, 998.2), 998.2)
     assert force / POUND_FORCE == pytest.approx(0.0526 * 18 * sqrt(2500), rel=2e-3)
-
-
-def test_front_jets_push_back_against_the_rear_ones():
-    area = area_of_bore(0.001, 0.9)
-    jets = (Jet(4, area, radians(60)), Jet(1, area, 0.0, "front"))
-    # Each jet: ρ·Q·v = ρ·Cd·A·√(2p/ρ)·Cv·√(2p/ρ) = 2·Cv·p·Cd·A; 4·cos 60° − 1 = 1.
-    one = 2 * 0.97 * 10e6 * 0.9 * pi / 4 * 0.001**2
-    assert pull(jets, 10e6, 998.0, 0.97) == pytest.approx(one)
-    assert pull(jets[1:], 10e6, 998.0, 0.97) == pytest.approx(-one)
-
-
-def test_pull_counts_the_cosine_from_the_hose_axis():
-    jet = Jet(6, 1e-6, radians(20))
-    straight = Jet(6, 1e-6, 0.0)
-    share = pull([jet], 1e7, 999.0, 1.0) / pull([straight], 1e7, 999.0, 1.0)
-    assert share == pytest.approx(cos(radians(20)))
 
 
 def test_total_area_counts_every_hole():

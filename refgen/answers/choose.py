@@ -23,6 +23,7 @@ from refgen.hydraulics.drill import (
     metric_drills,
     number_drills,
 )
+from refgen.hydraulics.duty import UNLIMITED
 from refgen.hydraulics.orifice import pressure_for
 
 _REFERENCE_BORE = 1e-3
@@ -57,9 +58,6 @@ def choose_part(ask: Ask) -> Part | None:
 
     found = spread_rig(numbers, rig)
 
-    def number(name: str, title: str, what: str) -> Number:
-        return found.number(name, title, what)
-
     stock = tuple(stock_cases(ask, rig))
     at = "the pump's limit" if not room else "its limit less the head-room"
     return Part(
@@ -78,9 +76,9 @@ def choose_part(ask: Ask) -> Part | None:
             ),
         ),
         numbers=(
-            number("trade_number", "Trade number of all jets", "number"),
-            number("nozzle_pa", "Left at the nozzle", "pressure"),
-            *([number("hose_loss_pa", "Lost in the hose", "pressure")] if ask.hoses else []),
+            found.number("trade_number", "Trade number of all jets", "number"),
+            found.number("nozzle_pa", "Left at the nozzle", "pressure"),
+            *([found.number("hose_loss_pa", "Lost in the hose", "pressure")] if ask.hoses else []),
         ),
         cases=(
             *stock,
@@ -223,7 +221,7 @@ def _tried(ask: Ask, rig: Rig, number: float) -> Case:
     if duty.state == "full flow":
         said = say("Larger than needed: the pressure falls, nothing is harmed, but it cuts less.")
         return Case(label, numbers, data, (said,))
-    open_pump = replace(rig.pump, pressure=1e12, unloader=None)
+    open_pump = replace(rig.pump, pressure=UNLIMITED, unloader=None)
     whole = replace(given, pump=open_pump)
     needed = Number(
         "full_flow_gauge_pa",

@@ -18,7 +18,9 @@ _RULES: tuple[tuple[AltitudeRule, str, str], ...] = (
 )
 _WHICH = "which rule of height holds"
 _MOTOR = 0.75
+"""Efficiency of a small electric motor [-], where none is told."""
 _CONTINUOUS = 0.85
+"""Share of an engine's rating that may be asked for hour after hour [-]."""
 
 
 def engine_part(ask: Ask) -> Part | None:
@@ -85,7 +87,7 @@ def engine_part(ask: Ask) -> Part | None:
                 "share left = share by height × share by heat; petrol loses 1 % per 10 °F (5.6 °C) "
                 "above 77 °F (25 °C), diesel 1 % per 5 °F (2.8 °C) above 85 °F (29 °C)"
             ),
-            say("power needed = flow × pressure/0.85"),
+            say(f"power needed = flow × pressure/{PUMP_EFFICIENCY:g}"),
         ),
         heed=(
             say("Sources differ over the height; the cautious value stands first and counts."),

@@ -37,6 +37,7 @@ _BORES = tuple(
 ) + tuple(size / 1000 for size in (5, 6, 8, 10, 12, 13, 16, 19, 20, 25, 32, 40, 50))
 """Bores that jet hose is made in [m]."""
 _NEAR = 0.04
+"""How far a bore may be from one that hose is made in [-] and still be meant as it."""
 
 
 def mix_ups(ask: Ask) -> Iterator[Sentence]:

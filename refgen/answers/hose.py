@@ -11,6 +11,7 @@ from refgen.answers.spread import Spread, spread_rig
 from refgen.answers.told import Amount, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Jet, Pump, Rig, Segment, working_point
+from refgen.hydraulics.duty import UNLIMITED
 from refgen.hydraulics.orifice import area_for
 from refgen.hydraulics.water import GRAVITY
 
@@ -38,7 +39,7 @@ def open_rig(
     Its limit carries the gauge's reading, so that a margin counts how true the gauge is.
     """
     area = area_for(flow, 1e5, ask.water.density)
-    pump = Pump(flow, gauge or 1e12)
+    pump = Pump(flow, gauge or UNLIMITED)
     line = ask.hoses if hoses is None else hoses
     jets = (Jet(1, area, 0.0),)
     return Rig(ask.temperature, pump, line, jets, 1.0, ask.below, ask.antifreeze)
@@ -46,7 +47,12 @@ def open_rig(
 
 def _level(rig: Rig) -> Rig:
     """Return the rig with its nozzle level with the pump, and no limit."""
-    return replace(rig, pump=Pump(rig.pump.flow, 1e12), below_pump=0.0)
+    return replace(rig, pump=Pump(rig.pump.flow, UNLIMITED), below_pump=0.0)
+
+
+def _is_limited(rig: Rig) -> bool:
+    """Whether there is a gauge or a plate, also where its limit has been moved by its width."""
+    return rig.pump.limit < UNLIMITED / 2
 
 
 def hose_numbers(rig: Rig) -> Mapping[str, float]:
@@ -55,7 +61,7 @@ def hose_numbers(rig: Rig) -> Mapping[str, float]:
     height = -rig.water.density * GRAVITY * rig.below_pump
     total = duty.hose_loss + height
     found = {"hose_loss_pa": duty.hose_loss, "height_pa": height, "total_pa": total}
-    if rig.pump.limit < 1e11:
+    if _is_limited(rig):
         found["nozzle_pa"] = rig.pump.limit - total
     return found
 
@@ -79,7 +85,7 @@ def hose_part(ask: Ask) -> Part | None:
         title="Hose",
         said=tuple(_said(ask, flow, gauge, found)),
         numbers=tuple(numbers),
-        working=tuple(_working(ask, rig)),
+        working=tuple(_working(rig)),
         heed=(
             say(
                 "The gauge stands before the hose. When jets plug, the flow and with it this loss "
@@ -125,7 +131,7 @@ def _said(ask: Ask, flow: float, gauge: float | None, found: Spread) -> Iterator
         )
 
 
-def _working(ask: Ask, rig: Rig) -> Iterator[Sentence]:
+def _working(rig: Rig) -> Iterator[Sentence]:
     yield water_line(rig)
     duty = working_point(_level(rig))
     for hose, reynolds, loss in zip(rig.hoses, duty.reynolds, duty.segment_losses, strict=True):
@@ -145,7 +151,7 @@ def _working(ask: Ask, rig: Rig) -> Iterator[Sentence]:
             )
     if rig.below_pump:
         yield say("height: ρ·g·h, about 0.43 psi a foot or 0.098 bar a metre")
-    if rig.pump.limit < 1e11:
+    if _is_limited(rig):
         yield say("left at the nozzle = gauge − hose loss − height")
 
 

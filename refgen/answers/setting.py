@@ -13,6 +13,7 @@ from refgen.answers.told import Amount, Case, Number, Part, Sentence, say
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Pump, Rig, working_point
 from refgen.hydraulics.choice import fitting_on
+from refgen.hydraulics.duty import UNLIMITED
 from refgen.hydraulics.setting import gauge_error, regulator_setting
 from refgen.hydraulics.water import GRAVITY
 from refgen.model.equipment import Hose
@@ -68,7 +69,7 @@ def setting_part(ask: Ask) -> Part | None:
         ),
         cases=tuple(_cases(ask, allowed)),
         working=tuple(_working(allowed)),
-        heed=tuple(_heed(ask, ceiling)),
+        heed=tuple(_heed(ceiling)),
         data={"jet": None, "condition": pipe.condition},
     )
 
@@ -223,7 +224,7 @@ def _speed(rig: Rig, target: float) -> Mapping[str, float]:
     """
 
     def gauge(share: float) -> float:
-        return working_point(replace(rig, pump=Pump(rig.pump.flow * share, 1e12))).gauge
+        return working_point(replace(rig, pump=Pump(rig.pump.flow * share, UNLIMITED))).gauge
 
     if gauge(1.0) <= target or gauge(_SLOWEST) > target:
         return {}
@@ -254,7 +255,7 @@ def _working(allowed: _Allowed) -> Iterator[Sentence]:
     )
 
 
-def _heed(ask: Ask, ceiling: Ceiling | None) -> Iterator[Sentence]:
+def _heed(ceiling: Ceiling | None) -> Iterator[Sentence]:
     yield say(_WHY)
     for other in ceiling.differs if ceiling else ():
         yield say(

@@ -41,13 +41,13 @@ def what_if_part(ask: Ask) -> Part | None:
     return Part(
         name="what_if",
         title="What if",
-        said=tuple(_headlines(ask, cases)),
+        said=tuple(_headlines(cases)),
         cases=tuple(cases),
         working=tuple(working),
     )
 
 
-def _headlines(ask: Ask, cases: list[Case]) -> Iterator[Sentence]:
+def _headlines(cases: list[Case]) -> Iterator[Sentence]:
     """Yield a sentence a change: what becomes of gauge and nozzle."""
     for case in cases:
         found = {number.name: number.amount for number in case.numbers}
@@ -157,7 +157,7 @@ def _lines(ask: Ask) -> Iterator[tuple[Sentence, tuple[Segment, ...], Mapping[st
     if change is None:
         return
     for bore in change.bores:
-        hoses = tuple(replace(hose, bore=bore.si, roughness=hose.roughness) for hose in ask.hoses)
+        hoses = tuple(replace(hose, bore=bore.si) for hose in ask.hoses)
         yield say("Hose of {bore} bore", bore=Amount(bore.si, "bore")), hoses, {"bore_m": bore.si}
     for line in change.hoses:
         hoses = line_of(line, ask.catalog)

@@ -10,7 +10,7 @@ How to read the package, from the bottom up:
     ranges         how a value outside its range is refused
     water          density and viscosity from temperature
     mixture        the same of water with antifreeze in it
-    orifice        holes: flow, pressure, bore, trade number, jet speed, pull
+    orifice        holes: flow, pressure, bore, trade number, jet speed, push
     hose           friction in straight and coiled hose
     resistance     one hose for one water, worked out for the solver
     flow_path      hoses and nozzle in series: pressure from flow, flow from pressure

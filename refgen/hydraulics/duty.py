@@ -25,6 +25,9 @@ from refgen.hydraulics.water import GRAVITY, Water
 State = Literal["full flow", "regulated"]
 Note = Literal["coil-beyond-published-range", "all-jets-plugged"]
 
+UNLIMITED = 1e12
+"""Rated pressure of a pump whose limit is not asked about [Pa]: none ever reaches it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Pump:

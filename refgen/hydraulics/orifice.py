@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from math import cos, pi, radians, sqrt
+from math import pi, radians, sqrt
 from typing import Literal
 
 from refgen.hydraulics.ranges import require, require_positive
@@ -136,20 +136,3 @@ def jet_speed(pressure: float, density: float, velocity_coefficient: float = 1.0
 def reaction(flow: float, speed: float, density: float) -> float:
     """Return the force [N] with which a jet pushes back: ρ·Q·v."""
     return density * flow * speed
-
-
-def pull(
-    jets: Iterable[Jet], pressure: float, density: float, velocity_coefficient: float
-) -> float:
-    """Return the net force [N] that draws the nozzle forward.
-
-    Rear jets count with the cosine of their angle, front jets against them; negative means
-    that the nozzle pushes back at the operator.
-    """
-    speed = jet_speed(pressure, density, velocity_coefficient)
-    ideal = jet_speed(pressure, density)
-    return sum(
-        reaction(jet.count * jet.flow_area * ideal, speed, density)
-        * (cos(jet.angle) if jet.faces == "rear" else -cos(jet.angle))
-        for jet in jets
-    )

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
 from refgen.hydraulics import Duty, Pump, Rig, working_point
+from refgen.hydraulics.duty import UNLIMITED
 from refgen.pictures.svg import TEXT, WIDTH, Drawn, Point, curve, dot, label, line, picture
 from refgen.tables.duties import Fed, fed_by, strongest
 from refgen.tables.shape import both, digits_borne, in_words
@@ -110,7 +111,7 @@ def _asked(rig: Rig, scale: float, at: Callable[[float, float], Point]) -> list[
 
 def _gauge(rig: Rig, flow: float) -> float | None:
     try:
-        duty: Duty = working_point(replace(rig, pump=Pump(flow, 1e12)))
+        duty: Duty = working_point(replace(rig, pump=Pump(flow, UNLIMITED)))
     except OutOfRange:
         return None
     return duty.gauge

@@ -13,7 +13,7 @@ from refgen.hydraulics.hose import Segment, friction_factor, pressure_loss, reyn
 from refgen.hydraulics.water import water_at
 from refgen.model.lookup import Table
 from refgen.pictures.svg import TEXT, WIDTH, Drawn, Point, curve, label, line, picture
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import water_assumed
 from refgen.setups import SMOOTH_LINER
 from refgen.tables.hose_loss import LENGTH
 from refgen.tables.shape import in_words
@@ -103,7 +103,7 @@ def _points(
     """Yield flow [m³/s] and loss [Pa] of one bore, evenly on a scale that steps up tenfold."""
     length = (table.assume.length or LENGTH).si
     roughness = table.assume.roughness.si if table.assume.roughness else SMOOTH_LINER
-    water = water_at(table.assume.water.si if table.assume.water else STANDARD_WATER)
+    water = water_at(water_assumed(table.assume))
     hose = Segment(bore.si, length, roughness)
     for step in range(STEPS + 1):
         flow = span[0] * (span[1] / span[0]) ** (step / STEPS)

@@ -10,7 +10,7 @@ from refgen.addresses import WORKSHEET
 from refgen.catalog import Catalog
 from refgen.hydraulics import Duty, Margins
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import water_assumed
 from refgen.tables.duties import Fed, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Head, Record, Working
 from refgen.tables.shape import both, digits_borne, in_words, kept
@@ -30,7 +30,7 @@ _NUMBERS = (
 def at_the_nozzle(table: Table, catalog: Catalog) -> ComputedTable:
     """Return, a grid for each machine and a row for each hose and nozzle, the working point."""
     words, first = catalog.w, catalog.brand.units_first
-    temperature = table.assume.water.si if table.assume.water else STANDARD_WATER
+    temperature = water_assumed(table.assume)
     columns = tuple(
         Head(words[name])
         for name in (

@@ -17,7 +17,7 @@ from refgen.hydraulics.water import water_at
 from refgen.model.lookup import Table
 from refgen.setups import SMOOTH_LINER
 from refgen.tables.grid import Cell, Grid, Head, Record
-from refgen.tables.shape import both, both_or_under, in_words, kept
+from refgen.tables.shape import both, both_or_under, in_words, kept, percent
 from refgen.texts import show_quantity
 from refgen.units import PSI, parse_quantity, round_to
 
@@ -52,7 +52,7 @@ def thickness(catalog: Catalog) -> tuple[Grid, list[Record]]:
                 "viscosity_pa_s": kept(viscosity, 3),
             }
             records.append(found)
-        rows.append((Head(_percent(share)), tuple(cells)))
+        rows.append((Head(percent(share)), tuple(cells)))
     columns = tuple(Head(both(cold, "temperature", first)) for cold in COLDS)
     caption = words["times_as_thick"].format(
         water=in_words(both(COMPARED, "temperature", first)),
@@ -110,9 +110,5 @@ def pushing(table: Table, catalog: Catalog) -> tuple[Grid, list[Record]]:
         length=in_words(show_quantity(length, first)),
         cold=in_words(both(cold, "temperature", first)),
     )
-    columns = tuple(Head(words["with_glycol"].format(share=_percent(share))) for share in STRONG)
+    columns = tuple(Head(words["with_glycol"].format(share=percent(share))) for share in STRONG)
     return Grid(caption, words["bore_by_strength"], columns, tuple(rows)), records
-
-
-def _percent(share: float) -> str:
-    return f"{share:.0%}"

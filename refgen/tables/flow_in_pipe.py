@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
-from refgen.hydraulics.open_channel import PartFull, part_full
+from refgen.hydraulics.open_channel import SHEAR_DENSITY, PartFull, part_full
 from refgen.hydraulics.transport import SEWER_SAND, largest_grain_moved
-from refgen.hydraulics.water import Water, water_at
+from refgen.hydraulics.water import GRAVITY, Water, water_at
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import water_assumed
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept, percent
 from refgen.texts import show_quantity
@@ -34,7 +34,7 @@ class Running:
 def flow_in_pipe(table: Table, catalog: Catalog) -> ComputedTable:
     """Return, a grid for each flow, how the water runs by bore and slope."""
     words, first = catalog.w, catalog.brand.units_first
-    temperature = table.assume.water.si if table.assume.water else STANDARD_WATER
+    temperature = water_assumed(table.assume)
     water, n = water_at(temperature), table.assume.manning_n
     grids, records, example = [], [], ""
     columns = tuple(Head(words["falling"].format(slope=slope)) for slope in table.columns)
@@ -116,6 +116,6 @@ def _example(running: Running, n: float, words: Mapping[str, str], first: System
         n=n,
         depth=percent(found.depth_ratio),
         speed=in_words(both(found.velocity, "speed", first, 2)),
-        radius=f"{found.shear / (9806.65 * running.slope.si) * 1e3:.2g}",
+        radius=f"{found.shear / (SHEAR_DENSITY * GRAVITY * running.slope.si) * 1e3:.2g}",
         shear=f"{found.shear:.2g}",
     )

@@ -16,7 +16,7 @@ from refgen.hydraulics.hose import (
 )
 from refgen.hydraulics.water import Water, water_at
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import water_assumed
 from refgen.setups import SMOOTH_LINER
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, both_or_under, in_words, kept
@@ -34,7 +34,7 @@ def hose_loss(table: Table, catalog: Catalog) -> ComputedTable:
     calls the most that is of use.
     """
     words, first, assume = catalog.w, catalog.brand.units_first, table.assume
-    temperature = assume.water.si if assume.water else STANDARD_WATER
+    temperature = water_assumed(assume)
     water = water_at(temperature)
     length = assume.length or LENGTH
     roughness = assume.roughness.si if assume.roughness else SMOOTH_LINER

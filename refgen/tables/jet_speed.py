@@ -6,7 +6,7 @@ from refgen.catalog import Catalog
 from refgen.hydraulics.orifice import jet_speed, reaction
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import water_assumed
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept
 from refgen.texts import show_quantity
@@ -18,7 +18,7 @@ ONE_GPM = parse_quantity("1 gpm")
 def jet_speeds(table: Table, catalog: Catalog) -> ComputedTable:
     """Return the ideal and the real speed of a jet, and the push of one gallon a minute."""
     words, first = catalog.w, catalog.brand.units_first
-    water = density(table.assume.water.si if table.assume.water else STANDARD_WATER)
+    water = density(water_assumed(table.assume))
     real = table.assume.velocity_coefficient
     rows, records = [], []
     for pressure in table.rows:

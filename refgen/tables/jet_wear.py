@@ -9,7 +9,7 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics import Duty, working_point
 from refgen.hydraulics.wear import pressure_when_worn, worn
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import water_assumed
 from refgen.setups import wear_limit_of
 from refgen.tables.duties import Fed, duty_record, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
@@ -21,7 +21,7 @@ def jet_wear(table: Table, catalog: Catalog) -> ComputedTable:
     """Return pressure and pull left by growth of the bores, and each machine's gauge then."""
     words, first = catalog.w, catalog.brand.units_first
     limit = wear_limit_of(catalog)
-    temperature = table.assume.water.si if table.assume.water else STANDARD_WATER
+    temperature = water_assumed(table.assume)
     growths = [quantity.si for quantity in table.rows]
     rows, records = [], []
     for quantity in table.rows:
@@ -30,7 +30,7 @@ def jet_wear(table: Table, catalog: Catalog) -> ComputedTable:
         do = words["renew_jets"] if growth >= limit else words["still_good"]
         cells = (Cell((percent(left),)), Cell((percent(pull),)), Cell(words=do))
         rows.append((Head(str(quantity)), cells))
-        records.append(_record({"growth": growth, "pressure_left": left, "pull_left": pull}))
+        records.append(_record(growth, left=left, pull=pull))
     heads = ("left_at_nozzle", "pull", "what_to_do")
     any_nozzle = Grid(
         words["worn_at_full_flow"],
@@ -56,7 +56,7 @@ def jet_wear(table: Table, catalog: Catalog) -> ComputedTable:
     grids, _ = machine_grids(catalog, columns, cells_of, temperature, words["gauge_of"])
     for fed, duties in found:
         for growth, duty in zip((0.0, *growths), duties, strict=True):
-            records.append(_record({"growth": growth}, fed, duty))
+            records.append(_record(growth, fed, duty))
     assumptions = (
         words["assume_worn_alike"],
         words["assume_whole_hose_at"].format(temperature=f"{temperature - 273.15:.0f}"),
@@ -88,15 +88,18 @@ def _duty(fed: Fed, growth: float) -> Duty | None:
         return None
 
 
-def _record(found: Record, fed: Fed | None = None, duty: Duty | None = None) -> Record:
+def _record(
+    growth: float,
+    fed: Fed | None = None,
+    duty: Duty | None = None,
+    *,
+    left: float | None = None,
+    pull: float | None = None,
+) -> Record:
     return {
-        "growth": found["growth"],
-        "pressure_left": kept(_number(found.get("pressure_left")), 3),
-        "pull_left": kept(_number(found.get("pull_left")), 3),
+        "growth": growth,
+        "pressure_left": kept(left, 3),
+        "pull_left": kept(pull, 3),
         **duty_record(fed, duty),
         "pull_n": kept(duty.pull) if duty else None,
     }
-
-
-def _number(value: float | int | str | None) -> float | None:
-    return value if isinstance(value, float) else None

@@ -7,7 +7,7 @@ from refgen.hydraulics.lance import BRACED_ABOVE, MACHINE_ABOVE, hold, lance_pus
 from refgen.hydraulics.orifice import jet_speed
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import water_assumed
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept
 from refgen.texts import show_quantity
@@ -17,7 +17,7 @@ from refgen.units import POUND_FORCE
 def lance_pushes(table: Table, catalog: Catalog) -> ComputedTable:
     """Return the push of a straight jet, and whether hands, body or a machine may hold it."""
     words, first = catalog.w, catalog.brand.units_first
-    water = density(table.assume.water.si if table.assume.water else STANDARD_WATER)
+    water = density(water_assumed(table.assume))
     said = {"hands": "", "body": words["lance_body"], "machine": words["lance_machine"]}
     rows, records = [], []
     for flow in table.rows:

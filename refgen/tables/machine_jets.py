@@ -11,7 +11,7 @@ from refgen.hydraulics.water import water_at
 from refgen.model.equipment import Hose
 from refgen.model.lookup import Table
 from refgen.model.machines import CarriedHose, Machine
-from refgen.rigs import STANDARD_WATER, calibration_of, pump_of, segment_of
+from refgen.rigs import calibration_of, pump_of, segment_of, water_assumed
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, trade_number
 from refgen.units import INCH
@@ -84,7 +84,7 @@ def _row(
     table: Table, catalog: Catalog, machine: Machine, carried: CarriedHose, hose: Hose
 ) -> tuple[tuple[Cell, ...], Record]:
     words, first = catalog.w, catalog.brand.units_first
-    water = water_at(table.assume.water.si if table.assume.water else STANDARD_WATER)
+    water = water_at(water_assumed(table.assume))
     pump = pump_of(machine)
     found: Record = {
         "length_m": carried.length.si,

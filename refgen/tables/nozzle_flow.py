@@ -9,7 +9,7 @@ from refgen.hydraulics.orifice import flow_through, jet_speed, number_of_area, t
 from refgen.hydraulics.water import density
 from refgen.model.equipment import Nozzle, Pattern
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER, jets_of
+from refgen.rigs import jets_of, water_assumed
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, kept, trade_number
 from refgen.texts import show_quantity
@@ -19,7 +19,7 @@ from refgen.units import US_GALLON
 def nozzle_flow(table: Table, catalog: Catalog) -> ComputedTable:
     """Return, a row for each nozzle, the flow of all its jets at each pressure at the nozzle."""
     words, first = catalog.w, catalog.brand.units_first
-    water = density(table.assume.water.si if table.assume.water else STANDARD_WATER)
+    water = density(water_assumed(table.assume))
     rows, records = [], []
     for name, nozzle in catalog.of_kind("nozzles").items():
         assert isinstance(nozzle, Nozzle)

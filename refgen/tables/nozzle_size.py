@@ -7,7 +7,7 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics.orifice import area_for, bore_for_flow, jet_speed, number_of_area
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import water_assumed
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, in_words, trade_number
 from refgen.texts import show_quantity
@@ -17,7 +17,7 @@ from refgen.units import INCH
 def nozzle_size(table: Table, catalog: Catalog) -> ComputedTable:
     """Return bore and trade number of each jet that pass a flow at a pressure at the nozzle."""
     words, first = catalog.w, catalog.brand.units_first
-    water = density(table.assume.water.si if table.assume.water else STANDARD_WATER)
+    water = density(water_assumed(table.assume))
     coefficient = table.assume.discharge_coefficient
     grids, records = [], []
     for count in table.jets:

@@ -9,7 +9,7 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics import Duty, Jet, working_point
 from refgen.hydraulics.wear import plugged
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import water_assumed
 from refgen.tables.duties import Fed, duty_record, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import both, kept, percent
@@ -22,7 +22,7 @@ MOST = 3
 def plugged_jets(table: Table, catalog: Catalog) -> ComputedTable:
     """Return what so many plugged jets of so many do to the pressure, and each machine's gauge."""
     words, first = catalog.w, catalog.brand.units_first
-    temperature = table.assume.water.si if table.assume.water else STANDARD_WATER
+    temperature = water_assumed(table.assume)
     rows, records = [], []
     for holes in range(1, MOST + 1):
         cells = []

@@ -17,7 +17,7 @@ from refgen.hydraulics.reach import (
 )
 from refgen.hydraulics.water import density
 from refgen.model.lookup import Table
-from refgen.rigs import STANDARD_WATER
+from refgen.rigs import STANDARD_WATER, water_assumed
 from refgen.tables.duties import Fed, machine_grids, row_ids
 from refgen.tables.grid import Cell, ComputedTable, Head, Record, Working
 from refgen.tables.shape import both, digits_borne, in_words, kept
@@ -61,7 +61,7 @@ def reach_of(fed: Fed, bends: tuple[Bend, ...], temperature: float = STANDARD_WA
 def reach(table: Table, catalog: Catalog) -> ComputedTable:
     """Return, a grid for each machine, pull and reach of each nozzle, and what governs."""
     words, first = catalog.w, catalog.brand.units_first
-    temperature = table.assume.water.si if table.assume.water else STANDARD_WATER
+    temperature = water_assumed(table.assume)
     at = table.assume.bend_at or BEND_AT
     bend = (Bend(at.si, pi / 2),)
     records: list[Record] = []

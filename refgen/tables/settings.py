@@ -16,7 +16,7 @@ from refgen.model.figure import Ceiling
 from refgen.model.lookup import Table
 from refgen.model.machines import Machine
 from refgen.model.pipes import CONDITIONS, Material
-from refgen.rigs import STANDARD_WATER, calibration_of, pump_of, segment_of
+from refgen.rigs import calibration_of, pump_of, segment_of, water_assumed
 from refgen.setups import (
     GAUGE_CLASS,
     OVERSHOOT,
@@ -105,7 +105,7 @@ def _case(
         return replace(empty, reason=catalog.w["no_ceiling_given"])
     if figure.jet is not None or figure.is_ is None:
         return empty
-    water = table.assume.water.si if table.assume.water else STANDARD_WATER
+    water = water_assumed(table.assume)
     carried = machine.hoses[0]
     hose = catalog.entries["hoses", carried.hose.id].record
     assert isinstance(hose, Hose)
