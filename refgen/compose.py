@@ -21,7 +21,7 @@ from refgen import (
 )
 from refgen.catalog import Catalog, load_catalog
 from refgen.layers import lay
-from refgen.logos import read_logo
+from refgen.logos import hardly_seen, read_logo
 from refgen.model import KINDS
 from refgen.pages import Page, catalog_json, render_pages
 from refgen.revisions import figures_json, read_revision
@@ -64,8 +64,13 @@ def read_catalog(layers: Iterable[Path], shown_from: Path) -> Catalog:
     wrong = phrases.problems_with(laid)
     laid = replace(laid, problems=(*laid.problems, *wrong))
     brand = laid.singles["brand"].value if "brand" in laid.singles else None
-    logo = read_logo(brand.get("logo") if isinstance(brand, dict) else None, layers, shown_from)
-    return replace(load_catalog(laid), logo=logo)
+    named = brand.get("logo") if isinstance(brand, dict) else None
+    logo = read_logo(named, layers, shown_from)
+    catalog = load_catalog(laid)
+    if named is None or logo is None:
+        return catalog
+    ground = catalog.brand.colours.logo_ground or catalog.brand.colours.primary
+    return replace(catalog, logo=logo, advice=(*catalog.advice, *hardly_seen(named, logo, ground)))
 
 
 def compose(

@@ -1,4 +1,4 @@
-"""A company's logo: an SVG made safe, or a PNG, and the icons drawn from it.
+"""A company's logo: an SVG made safe, or a PNG, the icons drawn from it, and whether it is seen.
 
 An SVG is a document that can run scripts and fetch things. What could do either is refused, so
 that nobody wonders why the logo looks different; what only an editor left behind is dropped.
@@ -18,6 +18,7 @@ from resvg_py import svg_to_bytes
 
 from refgen.errors import DataError, Place, Problem
 from refgen.nodes import Node
+from refgen.outlines import outline
 from refgen.sources import show_path
 from refgen.vectors import Unsafe, safe_svg
 
@@ -27,7 +28,10 @@ MOST_DOTS = 2_000
 """Dots of a PNG each way: a small file can stand for more of them than any memory holds."""
 SHOWN_HEIGHT = 32
 """Height of the logo in the heading bar, in CSS pixels."""
+LEAST_SHOWN = 0.5
+"""Of the outline that is seen of a logo on white or on black, whichever shows more of it."""
 _ICON = 64.0
+_DOTS = 64
 _PNG = b"\x89PNG\r\n\x1a\n"
 # What draws the picture. Left out: where and when it was taken, and with what.
 _DRAWING_CHUNKS = (b"IHDR", b"PLTE", b"tRNS", b"gAMA", b"sRGB", b"IDAT", b"IEND")
@@ -93,6 +97,17 @@ def read_logo(named: Node | None, layers: Iterable[Path], shown_from: Path) -> L
     except Unsafe as error:
         place = Place(show_path(file, shown_from), error.line, named.place.layer)
         raise DataError([Problem(place, "", error.message, error.hint)]) from error
+
+
+def hardly_seen(named: Node, logo: Logo, ground: str) -> Iterator[Problem]:
+    """Yield what to write instead, if a logo can hardly be told from the ground it stands on."""
+    shown = {on: outline(icon_dots(logo.icon(on), _DOTS)) for on in (ground, "#ffffff", "#000000")}
+    best = max(("#ffffff", "#000000"), key=lambda on: shown[on])
+    if shown[ground] < LEAST_SHOWN * shown[best]:
+        share = round(100 * shown[ground] / shown[best])
+        fact = f"{share} % of it can be told from {ground}, the colour behind it"
+        hint = f"Write 'logo_ground: \"{best}\"' under 'colours'."
+        yield Problem(named.place, "logo", fact, hint)
 
 
 def _logo(content: bytes, suffix: str) -> Logo:

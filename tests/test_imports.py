@@ -16,7 +16,7 @@ errors swap bundled stylesheets colours packs elements spelling
 measures syntax settings
 units
 nodes
-sources edits vectors markdown
+sources edits vectors markdown outlines
 logos
 layers
 phrases model

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import struct
 import zlib
 from pathlib import Path
@@ -240,3 +241,44 @@ def test_a_small_png_that_stands_for_more_dots_than_memory_holds_is_refused(tmp_
         png += struct.pack(">I", zlib.crc32(kind + data))
     with pytest.raises(DataError, match="the PNG is more than 2000 dots wide or high"):
         read_catalog(brand(tmp_path, "logo.png", png), tmp_path)
+
+
+BARS = "<path d='M5 4h30v4H5zM5 12h30v4H5z' fill='{ink}'/>"
+BOX = "<rect width='40' height='20' fill='{box}'/>"
+DOT = "<circle cx='5' cy='4' r='2' fill='#ff8800'/>"
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "colours", "share", "instead"),
+    [
+        # Luminances: #102030 has 0.014, so white on it 1.05 / 0.064 = 16 to 1, and #203040,
+        # with 0.029, has (0.029 + 0.05) / 0.064 = 1.2 to 1.
+        ("logo.svg", svg(BARS.format(ink="#203040")), "", 0, "#ffffff"),
+        ("logo.svg", svg(BARS.format(ink="#ffffff")), "", None, ""),
+        # White on white, on which its own ground puts it; black has all of it.
+        ("logo.svg", svg(BARS.format(ink="#ffffff")), ", logo_ground: '#ffffff'", 0, "#000000"),
+        # Letters in a box are read by the box, whatever is behind it.
+        ("logo.svg", svg(BOX.format(box="#203040") + BARS.format(ink="#ffffff")), "", None, ""),
+        ("logo.svg", svg(BOX.format(box="#ffffff") + BARS.format(ink="#203040")), "", None, ""),
+        # The dot alone is seen: its edge is 4π = 13 long, the bars' 2 × 68 = 136.
+        ("logo.svg", svg(BARS.format(ink="#203040") + DOT), "", 13 / (13 + 136), "#ffffff"),
+        ("logo.png", png(4, 2, (b"\0" + b"\x20\x30\x40" * 4) * 2), "", 0, "#ffffff"),
+        ("logo.png", png(4, 2, (b"\0" + b"\xff\xff\xff" * 4) * 2), "", None, ""),
+    ],
+)
+def test_a_logo_that_cannot_be_seen_is_told_with_the_ground_that_shows_it(
+    tmp_path: Path, name: str, content: bytes, colours: str, share: float | None, instead: str
+) -> None:
+    layers = brand(tmp_path, name, content)
+    with (layers[-1] / "brand.yml").open("a") as file:
+        file.write(f"colours: {{primary: '#102030', on_primary: '#ffffff'{colours}}}\n")
+    told = [str(one) for one in read_catalog(layers, tmp_path).advice if one.field == "logo"]
+    if share is None:
+        assert told == []
+        return
+    (line,) = told
+    fact, hint = line.split("\n")
+    found = re.fullmatch(r"ours/brand.yml:2: logo: (\d+) % of it can be told from #\w{6}, .*", fact)
+    assert found is not None, fact
+    assert int(found[1]) == pytest.approx(100 * share, abs=5)
+    assert hint.strip() == f"Write 'logo_ground: \"{instead}\"' under 'colours'."
