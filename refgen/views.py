@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from refgen.addresses import NOT_FOUND, record_address, root_of
 from refgen.catalog import Catalog, Entry
+from refgen.conditions import attributes_of, condition_of
 from refgen.diagnosis import whole_cause
 from refgen.fitting import variants_for
 from refgen.grounds import grounded
@@ -38,6 +39,8 @@ class Link:
     href: str
     kind: str
     note: str = ""
+    fit: str = ""
+    """Attributes by which the chosen machine hides a row to what it lacks."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +111,8 @@ class View:
         if item and (found := self._item_title(kind, name, item)):
             title = f"{title}: {found}"
         word = self.w[f"kind_{kind}_one"]
-        return Link(title, self.href(record_address(kind, name, item)), word, note)
+        fit = attributes_of(condition_of(self.catalog, Ref(kind, name, item)))
+        return Link(title, self.href(record_address(kind, name, item)), word, note, fit)
 
     def links(self, refs: Iterable[Ref | Key]) -> list[Link]:
         """Return rows to records, each once, in the order given."""
@@ -158,14 +162,7 @@ class View:
 
     def fit_attributes(self, item: Fitted) -> Markup:
         """Return the attributes by which the chosen machine shows or hides an element."""
-        attributes = [
-            Markup(' data-{}{}="{}"').format(word, ending, " ".join(ref.id for ref in refs))
-            for word, parts in (("needs", item.needs), ("unless", item.unless))
-            if parts is not None
-            for ending, refs in (("", parts.all), ("-any", parts.any))
-            if refs
-        ]
-        return Markup("").join(attributes)
+        return attributes_of(item)
 
     def fit_words(self, item: Fitted) -> str:
         """Say in words which machines an element is for, or '' if for all."""

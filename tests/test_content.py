@@ -8,17 +8,20 @@ from collections.abc import Callable, Iterator
 from html.parser import HTMLParser
 from itertools import combinations
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 import yaml
 
 from refgen.addresses import UNSURE, index_address, record_address
 from refgen.advice import bare_numbers
+from refgen.branching import walk_of
 from refgen.bundled import bundled
 from refgen.catalog import Catalog, Entry
 from refgen.compose import read_catalog
+from refgen.conditions import condition_of
 from refgen.listings import unsure
+from refgen.model.trouble import Path as FaultPath
 from refgen.pages import Page, render_pages
 from refgen.references import contents_of
 from refgen.spelling import cut
@@ -146,6 +149,39 @@ def test_each_symptom_has_two_causes_or_more_told_apart_by_their_checks(base: Ca
         for (one, words), (other, others) in combinations(checks, 2):
             # By more than a word or two: checks in the same words tell nothing apart.
             assert len(words & others) < 0.7 * len(words | others), (entry.id, one, other)
+
+
+def test_on_every_machine_a_path_still_asks_and_each_end_still_leads_on(whole: Catalog) -> None:
+    for entry in of_kind(whole, "paths"):
+        path: Any = entry.record
+        for name, machine in whole.machines().items():
+            walk = walk_of(path, machine.parts)
+            for question, choices in walk.choices.items():
+                assert len(choices) >= 2, f"{entry.id}#{question} asks nothing on {name}"
+            for end in path.ends:
+                rows = [condition_of(whole, ref).applies_to(machine.parts) for ref in end.to]
+                assert end.id not in walk.ends or any(rows), (entry.id, end.id, name)
+
+
+def test_paths_ask_of_what_is_fitted_and_of_nothing_else(whole: Catalog) -> None:
+    told: dict[str, str] = {}
+    for name, machine in whole.machines().items():
+        told[name] = " ".join(
+            choice.text.lower()
+            for entry in of_kind(whole, "paths")
+            for choices in walk_of(cast("FaultPath", entry.record), machine.parts).choices.values()
+            for choice in choices
+        )
+    for word, part in (
+        ("electric motor", "electric-motor"),
+        ("pedal", "dump-pedal shut-off-pedal"),
+        ("remote", "radio-remote"),
+        ("burst disc", "burst-disc"),
+        ("dump outlet", "dump-pedal"),
+    ):
+        for name, machine in whole.machines().items():
+            has = bool(machine.parts & {*part.split()})
+            assert (word in told[name]) == has, (word, name)
 
 
 def test_a_term_is_told_in_one_sentence(base: Catalog) -> None:

@@ -6,10 +6,11 @@ from collections.abc import Callable
 
 import pytest
 
+from refgen.branching import walk_of
 from refgen.catalog import Catalog
 from refgen.diagnosis import whole_cause
 from refgen.errors import DataError
-from refgen.model.trouble import Symptom
+from refgen.model.trouble import Path, Symptom
 
 CatalogOf = Callable[..., Catalog]
 
@@ -82,3 +83,76 @@ def test_a_path_that_loses_its_reader_is_told(
     }
     expected = {f"{m.split(': ')[0]}: {said[m.split(': ')[1]]}" for m in messages}
     assert set(told(catalog_of, path_of(*questions))) == expected
+
+
+def machine_with(*fitted: str) -> str:
+    """Return a machine that has a drive and these parts, and lacks the others that are asked."""
+    lacking = {"petrol-engine", "electric-motor", "pulse-valve"} - {*fitted}
+    return (
+        "title: Cart\nanswer: X.\nflow: 8 gpm\npressure: 3000 psi\nunloader: 2800 psi\n"
+        "hoses: [{id: drum, hose: half-line, length: 200 ft}]\nnozzles: [small-egg]\n"
+        f"fitted: [{', '.join(fitted)}]\nnot_fitted: [{', '.join(sorted(lacking))}]\n"
+    )
+
+
+@pytest.mark.parametrize(
+    ("fitted", "reached"),
+    [
+        (None, {"first", "shake", "still", "x", "y"}),
+        (["electric-motor"], {"first", "x"}),
+        (["petrol-engine"], {"first", "still", "x", "y"}),
+        (["petrol-engine", "pulse-valve"], {"first", "shake", "x", "y"}),
+    ],
+)
+def test_a_path_is_walked_by_the_answers_a_machine_can_give(
+    fitted: list[str] | None, reached: set[str]
+) -> None:
+    def answer(go: str, **fit: str) -> dict[str, str]:
+        return {"id": go, "text": go, "go": go, **fit}
+
+    def question(name: str, *choices: dict[str, str], **fit: str) -> dict[str, object]:
+        return {"id": name, "ask": "So?", "choices": choices, **fit}
+
+    pulse = {"needs": "pulse-valve"}
+    no_pulse = {"needs": "petrol-engine", "unless": "pulse-valve"}
+    path = Path.model_validate(
+        {
+            "title": "T",
+            "answer": "T.",
+            "questions": [
+                question(
+                    "first", answer("shake", **pulse), answer("still", **no_pulse), answer("x")
+                ),
+                question("shake", answer("x"), answer("y"), **pulse),
+                question("still", answer("x"), answer("y"), **no_pulse),
+            ],
+            "ends": [
+                {"id": "x", "text": "X.", "to": ["terms/bypass"]},
+                {"id": "y", "text": "Y.", "to": ["terms/bypass"], "needs": "petrol-engine"},
+            ],
+        }
+    )
+    walk = walk_of(path, fitted)
+    assert walk.reached == reached
+    assert walk.ending == set(walk.choices) == reached - {"x", "y"}
+
+
+def test_one_line_tells_every_machine_that_a_path_loses(catalog_of: CatalogOf) -> None:
+    path = path_of(("a", "x", "y"), ends="xy")
+    lost = {"paths/trial": path["paths/trial"].replace("go: y}", "go: y, needs: electric-motor}")}
+    layer = {
+        **lost,
+        "machines/cart": machine_with("petrol-engine"),
+        "machines/van": machine_with("electric-motor"),
+    }
+    message = "ends.y: no answer leads here on machines 'barrow', 'cart'"
+    assert told(catalog_of, layer) == [message]
+
+
+def test_a_question_no_machine_is_led_to_must_not_be_shown_to_it(catalog_of: CatalogOf) -> None:
+    path = path_of(("a", "b", "x"), ("b", "x", "x"))["paths/trial"]
+    path = path.replace("go: b}", "go: b, needs: electric-motor}")
+    message = "questions.b: no answer leads here on machine 'barrow'"
+    assert told(catalog_of, {"paths/trial": path}) == [message]
+    hidden = path.replace("id: b\n", "id: b\n    needs: electric-motor\n")
+    catalog_of({"paths/trial": hidden})

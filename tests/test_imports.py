@@ -22,13 +22,13 @@ layers
 phrases model
 messages references schema addresses icons
 entries
-noted fitting published linking rename grounds advice diagnosis
-judging
+noted fitting published linking rename grounds advice branching
+diagnosis judging
 catalog
 hydraulics
 rigs
 setups reports locks
-texts
+texts conditions
 tables
 pictures worksheet views answers
 listings lessons comparison handbooks marks revisions

@@ -11,7 +11,6 @@ from refgen.model.base import (
     AnyRef,
     HazardRef,
     Id,
-    Item,
     LocalItem,
     PartRef,
     Plain,
@@ -19,7 +18,7 @@ from refgen.model.base import (
     SymptomRef,
     Text,
 )
-from refgen.model.fit import FittedItem
+from refgen.model.fit import Fitted, FittedItem
 from refgen.model.record import Caution, Record
 
 
@@ -70,7 +69,7 @@ class Symptom(Record):
     hazards: tuple[HazardRef, ...] = Field((), description="Hazards nearby.")
 
 
-class Choice(LocalItem):
+class Choice(LocalItem, Fitted):
     """One answer to a question."""
 
     text: Plain = Field(description="The answer as the tech would give it.")
@@ -86,7 +85,7 @@ class Question(FittedItem):
     choices: tuple[Choice, ...] = Field(min_length=2, description="The possible answers.")
 
 
-class End(Item):
+class End(FittedItem):
     """Where a path ends."""
 
     text: Text = Field(description="What it is, and what to do.")

@@ -59,6 +59,15 @@
     var parts = mine ? mine.parts.split(" ") : [];
     var fitted = "[data-needs],[data-needs-any],[data-unless],[data-unless-any]";
     each(fitted, function (element) { element.hidden = !!mine && !applies(element, parts); });
+    each("section.links", function (section) {
+      var rows = section.querySelectorAll("li");
+      if (!section.querySelector("li[data-needs],li[data-needs-any],li[data-unless],li[data-unless-any]")) return;
+      section.hidden = Array.prototype.every.call(rows, function (row) { return row.hidden; });
+    });
+    each("[data-lacks]", function (line) {
+      line.hidden = !mine || parts.indexOf(line.getAttribute("data-lacks")) >= 0;
+      if (mine) line.textContent = line.getAttribute("data-said").replace("{machine}", mine.title);
+    });
     each("tr[data-row-machine]", function (row) {
       if (mine && row.getAttribute("data-row-machine") === mine.id) row.setAttribute("data-mine", "");
       else row.removeAttribute("data-mine");

@@ -74,6 +74,57 @@ def test_a_chosen_machine_is_kept_and_every_page_shows_what_it_has(
     assert page.locator("#pulse-off").is_visible()
 
 
+def test_a_path_asks_the_chosen_machine_only_what_it_can_answer(page: Page, served: Server) -> None:
+    choose(page, served, "hazel-van")
+    page.goto(f"{served.url}paths/engine-trouble.html")
+    assert page.locator("#motor").is_visible()
+    assert page.locator("#hums").is_visible()
+    for gone in ("#starting", "#hunts", "#remote", "#how-dies"):
+        assert page.locator(gone).is_hidden(), gone
+    answers = page.locator("#which li:visible")
+    assert answers.count() == 5
+    assert page.locator("#which a[href='#remote']").is_hidden()
+    for link in page.locator(".question li:visible a").all():
+        assert page.locator(str(link.get_attribute("href"))).is_visible()
+    page.get_by_role("button", name="Show for all machines").click()
+    assert page.locator("#starting").is_visible()
+    assert page.locator("#which li:visible").count() == 7
+
+
+def test_rows_to_a_part_the_chosen_machine_lacks_are_gone(page: Page, served: Server) -> None:
+    hides = "symptoms/pedal-sticks.html"
+    page.goto(f"{served.url}{hides}")
+    both = page.locator("a[href^='../parts/'][href*=-pedal]")
+    assert {link.inner_text().split("\n")[0] for link in both.all() if link.is_visible()} == {
+        "Dump pedal",
+        "Shut-off pedal",
+    }
+    choose(page, served, "hazel-van")
+    page.goto(f"{served.url}{hides}")
+    assert page.locator("a[href='../parts/dump-pedal.html']").first.is_visible()
+    for row in page.locator("a[href='../parts/shut-off-pedal.html']").all():
+        assert row.is_hidden()
+    page.goto(f"{served.url}parts/index.html")
+    assert page.locator("a[href='../parts/radio-remote.html']").is_hidden()
+    assert page.locator("a[href='../parts/unloader.html']").is_visible()
+    page.goto(f"{served.url}parts/radio-remote.html")
+    assert page.locator("[data-lacks]").inner_text() == "Hazel van unit does not have this."
+    page.goto(f"{served.url}parts/dump-pedal.html")
+    assert page.locator("[data-lacks]").is_hidden()
+    page.goto(f"{served.url}machines/hazel-van.html")
+    page.locator("#_not_fitted summary").click()
+    assert page.locator("#_not_fitted a[href$='radio-remote.html']").is_visible()
+
+
+def test_a_heading_goes_with_the_last_of_its_rows(page: Page, served: Server) -> None:
+    choose(page, served, "hazel-van")
+    page.goto(f"{served.url}index.html")
+    for address in ("parts/index.html", "parts/dump-pedal.html", "symptoms/remote-dead.html"):
+        page.goto(f"{served.url}{address}")
+        for section in page.locator("section.links:visible").all():
+            assert section.locator("li:visible, details").count(), address
+
+
 def test_the_chosen_machines_rows_are_marked_in_tables(page: Page, served: Server) -> None:
     choose(page, served, "alder-barrow")
     page.goto(f"{served.url}tables/machine-jets.html")
