@@ -97,9 +97,9 @@ def test_of_two_limits_on_one_line_each_is_told_its_own_value_below(data: Write)
     noted(layers("2000 psi", "1800 psi"))
     with pytest.raises(DataError) as caught:
         catalog_from(layers("1500 psi", "1400 psi"))
-    assert [problem.hint[:58] for problem in caught.value.problems] == [
-        "The layers below said 2000 psi, and now say 1500 psi. Foll",
-        "The layers below said 1800 psi, and now say 1400 psi. Foll",
+    assert [problem.hint.partition(". ")[0] for problem in caught.value.problems] == [
+        "The layers below said '2000 psi', and now say '1500 psi'",
+        "The layers below said '1800 psi', and now say '1400 psi'",
     ]
 
 
