@@ -10,12 +10,12 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TypeVar
+from typing import TypeVar, cast
 
 from refgen import diagnosis, fitting, judging
 from refgen.advice import worth_a_look
 from refgen.entries import Entry, read_entry
-from refgen.errors import DataError, Place, Problem, did_you_mean, first_of
+from refgen.errors import DataError, Place, Problem, RefgenError, did_you_mean, first_of
 from refgen.grounds import grounded, missing_grounds
 from refgen.layers import Key, Laid, Override
 from refgen.linking import Figures, Links, backlinks, moved_records, one_page_each
@@ -32,6 +32,7 @@ from refgen.published import Lock, check_lock
 from refgen.references import figure_id
 
 M = TypeVar("M", bound=Model)
+R = TypeVar("R", bound=Record)
 
 __all__ = ["Catalog", "Entry", "load_catalog"]
 
@@ -63,7 +64,7 @@ class Catalog:
     @cached_property
     def w(self) -> Mapping[str, str]:
         """The words of the interface, by name."""
-        return dict(self.words.words)
+        return _Said(self.words.words)
 
     @cached_property
     def _by_kind(self) -> dict[str, dict[str, Record]]:
@@ -79,13 +80,22 @@ class Catalog:
     @cached_property
     def symptoms(self) -> Mapping[str, Symptom]:
         """The symptoms by id, where causes are taken over from."""
-        found = self.of_kind("symptoms")
-        return {name: record for name, record in found.items() if isinstance(record, Symptom)}
+        return self._all(Symptom)
 
     def machines(self) -> dict[str, Machine]:
         """Return the machines by id."""
-        found = self.of_kind("machines")
-        return {name: record for name, record in found.items() if isinstance(record, Machine)}
+        return self._all(Machine)
+
+    def _all(self, model: type[R]) -> dict[str, R]:
+        return cast("dict[str, R]", dict(self.of_kind(model.kind)))
+
+
+class _Said(dict[str, str]):
+    """Words by name; whoever asks for one that no layer has is told which."""
+
+    def __missing__(self, name: str) -> str:
+        hint = "Lay 'base' below, or take it from the words.yml of the base."
+        raise RefgenError(f"words.yml: no layer has the word '{name}'. {hint}")
 
 
 def _order(entry: Entry) -> tuple[float, str, str]:

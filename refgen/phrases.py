@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import lru_cache
 from string import Formatter
 
@@ -18,7 +18,7 @@ _BLANK = re.compile(r"[a-z_]+")
 def problems_with(laid: Laid) -> Iterator[Problem]:
     """Yield what keeps the words of all layers, laid over each other, from being said.
 
-    A word that no layer has is told when a page asks for it.
+    A word that no layer has is no mistake as long as no page asks for it; see `unsaid`.
     """
     words = laid.singles.get("words")
     found = words.value.get("words") if words and isinstance(words.value, dict) else None
@@ -33,6 +33,16 @@ def problems_with(laid: Laid) -> Iterator[Problem]:
             hint = "Say it in your own words instead."
             name = ".".join(override.path)
             yield Problem(override.place, name, "pages need it, so it cannot be hidden", hint)
+
+
+def unsaid(words: Collection[str]) -> list[str]:
+    """Return the words that refgen's pages may ask for and that are not among these, sorted.
+
+    Without the headings of groups, which are asked for only where a record stands in the group.
+    """
+    return sorted(
+        name for name in _own_words().keys() - set(words) if not name.startswith("group_")
+    )
 
 
 def blanks_of(text: str) -> set[str] | None:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from refgen.addresses import CHANGES
 from refgen.bundled import is_installed
@@ -16,7 +14,7 @@ from refgen.export import write_export
 from refgen.news import changes, told
 from refgen.plugin import build_site, open_config, serve_site
 from refgen.revisions import Revision, read_revision
-from refgen.schema import editor_settings, write_schemas
+from refgen.schema import write_schemas, write_settings
 from refgen.sources import show_path
 from refgen.swap import built_beside
 from refgen.views import View
@@ -90,35 +88,14 @@ class Project:
         serve_site(self.config_file, host, port)
 
     def write_schemas(self) -> list[str]:
-        """Write the schemas and, if there is none, the editors' setting; tell what was written."""
-        written = [show_path(path, self.root) for path in write_schemas(self.root)]
-        names = [show_path(layer, self.root) for layer in self.own_layers]
-        settings = self.root / ".vscode" / "settings.json"
-        wanted = editor_settings(names)
-        kept = _settings_in(settings)
-        kept |= wanted
-        settings.parent.mkdir(exist_ok=True)
-        settings.write_text(json.dumps(kept, indent=1) + "\n", "utf-8")
-        return [*written, show_path(settings, self.root)]
+        """Write the schemas, and into an editor's settings where it finds them; tell the files.
 
-
-def _settings_in(file: Path) -> dict[str, Any]:
-    """Return an editor's settings as they are kept.
-
-    Raises:
-        RefgenError: If they cannot be read, or lie outside the project's folder.
-    """
-    if not file.resolve().is_relative_to(file.parents[1].resolve()):
-        raise RefgenError(f"{file}: leads out of the project. Take the link away.")
-    try:
-        kept = json.loads(file.read_text("utf-8")) if file.exists() else {}
-    except ValueError as error:
-        raise RefgenError(
-            f"{file}: is no plain JSON ({error}). Mend it, or move it away."
-        ) from error
-    if not isinstance(kept, dict):
-        raise RefgenError(f"{file}: holds no settings. Mend it, or move it away.")
-    return kept
+        Raises:
+            RefgenError: If either cannot be written without harm to what is there.
+        """
+        layers = [show_path(layer, self.root) for layer in self.own_layers]
+        written = [*write_schemas(self.root), write_settings(self.root, layers)]
+        return [show_path(path, self.root) for path in written]
 
 
 def _revision_in(folder: Path) -> Revision:

@@ -10,7 +10,11 @@ from refgen.errors import Problem
 from refgen.layers import Override
 from refgen.model import KINDS
 from refgen.noted import said
+from refgen.phrases import unsaid
 from refgen.rigs import calibration_of
+
+_MOST_NAMED = 8
+"""Words that are named where many are missing."""
 
 
 def check_report(catalog: Catalog, today: date) -> str:
@@ -18,6 +22,10 @@ def check_report(catalog: Catalog, today: date) -> str:
     count = Counter(kind for kind, _ in catalog.entries)
     parts = [f"{kind} {count[kind]}" for kind in KINDS if count[kind]]
     lines = [f"The data are right: {', '.join(parts)}."]
+    if missing := unsaid(catalog.w):
+        told = ", ".join(missing[:_MOST_NAMED]) + (" …" if len(missing) > _MOST_NAMED else "")
+        lines += ["", f"{len(missing)} words that no layer has; a page that asks for one fails:"]
+        lines += [f"  words.yml: {told}", "    Lay 'base' below, or take them from its words.yml."]
     if catalog.changed_below:
         lines += ["", "Changed underneath what a later layer says:"]
         lines += [f"  {problem}" for problem in catalog.changed_below]

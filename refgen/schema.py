@@ -14,6 +14,7 @@ from refgen.model.company import Brand, Words
 from refgen.model.setup import Setup
 
 FOLDER = ".schema"
+_SETTING = "yaml.schemas"
 _DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -79,8 +80,43 @@ def write_schemas(root: Path) -> list[Path]:
     return written
 
 
-def editor_settings(layers: list[str]) -> dict[str, Any]:
-    """Return the setting by which editors that use the YAML language server find the schemas."""
+def write_settings(root: Path, layers: list[str]) -> Path:
+    """Write where an editor finds the schemas into its settings, and return their file.
+
+    Whatever else is set stays, other schemas too.
+
+    Args:
+        root: Folder of the project.
+        layers: Folders of data in it, as they are named from there.
+
+    Raises:
+        RefgenError: If the settings cannot be read, or lie outside the project's folder.
+    """
+    file = root / ".vscode" / "settings.json"
+    kept, wired = _settings_in(file), schemas_by_folder(layers)
+    before = kept.get(_SETTING)
+    kept[_SETTING] = {**before, **wired} if isinstance(before, dict) else wired
+    file.parent.mkdir(exist_ok=True)
+    file.write_text(json.dumps(kept, indent=1) + "\n", "utf-8")
+    return file
+
+
+def _settings_in(file: Path) -> dict[str, Any]:
+    """Return an editor's settings as they are kept."""
+    if not file.resolve().is_relative_to(file.parents[1].resolve()):
+        raise RefgenError(f"{file}: leads out of the project. Take the link away.")
+    try:
+        kept = json.loads(file.read_text("utf-8")) if file.exists() else {}
+    except ValueError as error:
+        hint = "Take comments out, mend it, or move it away."
+        raise RefgenError(f"{file}: is no plain JSON ({error}). {hint}") from error
+    if not isinstance(kept, dict):
+        raise RefgenError(f"{file}: holds no settings. Mend it, or move it away.")
+    return kept
+
+
+def schemas_by_folder(layers: list[str]) -> dict[str, list[str]]:
+    """Return each schema's file with the files it is for, as the YAML language server takes it."""
     wired: dict[str, list[str]] = {}
     for name in schemas():
         if name == "setup":
@@ -89,4 +125,4 @@ def editor_settings(layers: list[str]) -> dict[str, Any]:
             ending = f"{name}/*.yml" if name in KINDS else f"{name}.yml"
             patterns = [f"{layer}/{ending}" for layer in layers]
         wired[f"./{FOLDER}/{name}.json"] = patterns
-    return {"yaml.schemas": wired}
+    return wired

@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from refgen.catalog import Catalog, Entry
-from refgen.errors import DataError
+from refgen.errors import DataError, RefgenError
 from refgen.model import KINDS
 from refgen.model.base import Ref
+from refgen.model.trouble import Symptom
 from tests.stages import SMALL, catalog_from
 
 CatalogOf = Callable[..., Catalog]
@@ -36,6 +37,34 @@ def test_records_of_a_kind_come_in_the_order_of_their_titles(catalog_of: Catalog
         }
     )
     assert list(catalog.of_kind("terms")) == ["z", "bypass", "a", "m"]
+
+
+def test_lessons_come_in_the_order_of_the_course_those_outside_it_last(
+    catalog_of: CatalogOf, small: Catalog
+) -> None:
+    lesson = (SMALL / "lessons" / "first.yml").read_text("utf-8")
+    catalog = catalog_of(
+        {
+            "lessons/pumps": lesson.replace("First lesson", "A pump") + "number: 2\n",
+            "lessons/jets": lesson.replace("First lesson", "The jet") + "number: 1\n",
+        }
+    )
+    assert list(catalog.of_kind("lessons")) == ["jets", "pumps", "first"]
+
+
+def test_symptoms_and_machines_are_had_as_what_they_are(small: Catalog) -> None:
+    assert sorted(small.symptoms) == ["no-pressure", "weak-jet"]
+    assert {type(record) for record in small.symptoms.values()} == {Symptom}
+    assert [machine.kind for machine in small.machines().values()] == ["machines"]
+
+
+def test_a_word_that_no_layer_has_is_named(small: Catalog) -> None:
+    with pytest.raises(RefgenError) as caught:
+        small.w["page_mark"]
+    assert str(caught.value) == (
+        "words.yml: no layer has the word 'page_mark'. Lay 'base' below, or take it from the"
+        " words.yml of the base."
+    )
 
 
 def test_all_mistakes_of_all_files_are_told_at_once_in_the_order_of_files(
@@ -131,15 +160,15 @@ def test_a_company_of_its_own_needs_brand_and_words_from_some_layer(
     data: Callable[..., list[Path]],
 ) -> None:
     brand = (SMALL / "brand.yml").read_text().replace("materials/clay#worn", "= 10 ft")
-    layers = data({"terms/skid": TERM, "brand": brand})
+    layers = data({"terms/skid": TERM + "group: on-wheels\n", "brand": brand})
     with pytest.raises(DataError) as caught:
         catalog_from(layers)
     assert [str(p).split("\n")[0] for p in caught.value.problems] == [
         "words.yml:1: no layer has this file"
     ]
-    catalog = catalog_from(layers + data({}, {"words": "words: {a: A}\n"})[1:])
+    catalog = catalog_from(layers + data({}, {"words": "words: {group_on_wheels: A}\n"})[1:])
     assert catalog.brand.name == "Some company"
-    assert catalog.w == {"a": "A"}
+    assert catalog.w == {"group_on_wheels": "A"}
     assert catalog.machines() == {}
 
 

@@ -14,6 +14,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from refgen import __version__
+from refgen.bundled import bundled
 from refgen.cli import main
 from tests.stages import SMALL
 
@@ -31,8 +32,9 @@ Run = Callable[..., Result]
 
 @pytest.fixture
 def project(tmp_path: Path) -> Path:
-    """A company's project: the small layer under the company's own."""
+    """A company's project: the small layer, with every word, under the company's own."""
     shutil.copytree(SMALL, tmp_path / "data" / "small")
+    shutil.copy(bundled("data/base") / "words.yml", tmp_path / "data" / "small")
     (tmp_path / "data" / "ours" / "terms").mkdir(parents=True)
     (tmp_path / "data" / "ours" / "terms" / "skid.yml").write_text("title: Skid\nanswer: X.\n")
     (tmp_path / "assets").mkdir()
@@ -109,6 +111,17 @@ def test_check_tells_what_there_is_when_all_is_right(run: Run) -> None:
         "The data are right: symptoms 2, paths 1, procedures 1, materials 1, deposits 1, "
         "patterns 1, nozzles 1, hoses 1, machines 1, parts 4, tables 1, hazards 1, "
         "checklists 1, lessons 1, terms 2, sources 1.\n",
+    )
+
+
+def test_check_tells_which_words_no_layer_has(run: Run, project: Path) -> None:
+    words = project / "data" / "small" / "words.yml"
+    text = words.read_text("utf-8")
+    words.write_text(re.sub(r"(?m)^  (home|page_mark): .*\n", "", text), "utf-8")
+    assert run("check").output.endswith(
+        "\n\n2 words that no layer has; a page that asks for one fails:\n"
+        "  words.yml: home, page_mark\n"
+        "    Lay 'base' below, or take them from its words.yml.\n"
     )
 
 
@@ -321,7 +334,9 @@ def test_rename_refuses_what_makes_no_sense_and_data_that_are_wrong(
 def test_schema_writes_schemas_and_keeps_an_editors_other_settings(run: Run, project: Path) -> None:
     settings = project / ".vscode" / "settings.json"
     settings.parent.mkdir()
-    settings.write_text('{"editor.tabSize": 2}')
+    settings.write_text(
+        '{"editor.tabSize": 2, "yaml.schemas": {"other.json": ["*.other.yml"]}}', "utf-8"
+    )
     result = run("schema")
     assert result.exit_code == 0
     written = result.output.splitlines()
@@ -330,6 +345,7 @@ def test_schema_writes_schemas_and_keeps_an_editors_other_settings(run: Run, pro
     assert all((project / name).is_file() for name in written)
     kept = json.loads(settings.read_text())
     assert kept["editor.tabSize"] == 2
+    assert kept["yaml.schemas"]["other.json"] == ["*.other.yml"]
     assert kept["yaml.schemas"]["./.schema/terms.json"] == [
         "data/small/terms/*.yml",
         "data/ours/terms/*.yml",
@@ -345,7 +361,7 @@ def test_schema_leaves_an_editors_settings_alone_that_it_cannot_read(
     settings.write_text(kept)
     result = run("schema")
     assert result.exit_code == 1
-    assert "Mend it, or move it away." in result.output
+    assert "mend it, or move it away." in result.output.lower()
     assert settings.read_text() == kept
 
 

@@ -6,11 +6,12 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+import yaml
 
 from refgen.bundled import bundled
 from refgen.compose import read_catalog
 from refgen.errors import DataError
-from refgen.phrases import blanks_of
+from refgen.phrases import blanks_of, unsaid
 
 WriteLayers = Callable[..., list[Path]]
 
@@ -48,6 +49,13 @@ def test_other_words_may_be_said(data: WriteLayers, line: str) -> None:
     catalog = read_catalog(layers, layers[-1].parent)
     name, _, said = line.partition(": ")
     assert catalog.w[name] == said.strip("'")
+
+
+def test_what_no_layer_says_is_known_but_for_headings_of_groups() -> None:
+    text = (bundled("data/base") / "words.yml").read_text("utf-8")
+    own = set(yaml.safe_load(text)["words"])
+    assert unsaid(own) == []
+    assert unsaid(own - {"home", "page_mark", "group_emergency"}) == ["home", "page_mark"]
 
 
 def test_blanks_are_plain_names() -> None:

@@ -16,7 +16,7 @@ from pydantic import BaseModel
 from refgen.model import KINDS
 from refgen.model.company import Brand, Words
 from refgen.model.setup import Setup
-from refgen.schema import editor_settings, schemas, write_schemas
+from refgen.schema import schemas, schemas_by_folder, write_schemas
 from tests.stages import SMALL
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -204,7 +204,7 @@ def test_the_editor_of_this_project_has_the_schemas_of_this_code(tmp_path: Path)
 
 
 def test_an_editor_finds_the_schema_by_the_folder_a_record_lies_in() -> None:
-    wired = editor_settings(["data/base", "data/ours"])["yaml.schemas"]
+    wired = schemas_by_folder(["data/base", "data/ours"])
     assert wired["./.schema/terms.json"] == ["data/base/terms/*.yml", "data/ours/terms/*.yml"]
     assert wired["./.schema/brand.json"] == ["data/base/brand.yml", "data/ours/brand.yml"]
     assert wired["./.schema/setup.json"] == ["*.setup.yml"]
