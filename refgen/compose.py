@@ -57,6 +57,7 @@ class Site:
     """Files to take away or for other programs, by address; no page needs them to be shown."""
 
 
+@uncollected()
 def read_catalog(layers: Iterable[Path], shown_from: Path) -> Catalog:
     """Return the checked catalog of some layers, told of relative to a folder."""
     layers = list(layers)

@@ -77,6 +77,8 @@ class _Reader:
     def __init__(self, folder: Path, kinds: tuple[str, ...], shown_from: Path) -> None:
         self.folder, self.kinds, self.shown_from = folder, kinds, shown_from
         self.problems: list[Problem] = []
+        self.above: dict[Path, str] = {}
+        """What is shown before the name of a file, by its folder."""
 
     def read(self) -> Layer:
         layer = Layer(self.folder.name)
@@ -121,11 +123,7 @@ class _Reader:
                 layer.unread.add((folder.name, path.stem))
 
     def _read_file(self, path: Path) -> Node | None:
-        try:
-            inside = path.resolve().is_relative_to(self.folder.resolve())
-        except (OSError, RuntimeError):  # a link that leads to itself
-            inside = False
-        if not inside:
+        if not self._lies_inside(path):
             self._tell(path, "the file lies outside its layer", "Copy it in instead of linking.")
             return None
         try:
@@ -143,11 +141,24 @@ class _Reader:
         except OSError as error:
             self._tell(path, f"the file cannot be read ({error.strerror})", "")
             return None
-        name = show_path(path, self.shown_from)
-        node, problems = read_text(text, name, self.folder.name)
+        node, problems = read_text(text, self._show(path), self.folder.name)
         self.problems += problems
         return node
 
+    def _lies_inside(self, path: Path) -> bool:
+        """Return whether a file lies in this layer; only a link can lead out, folders are none."""
+        try:
+            return not path.is_symlink() or path.resolve().is_relative_to(self.folder.resolve())
+        except (OSError, RuntimeError):  # a link that leads to itself
+            return False
+
+    def _show(self, path: Path) -> str:
+        """Return a path as `show_path` does; asking where a folder lies is dear, so once each."""
+        name = _printable(path.name)
+        if path.parent not in self.above:
+            self.above[path.parent] = show_path(path, self.shown_from).removesuffix(name)
+        return self.above[path.parent] + name
+
     def _tell(self, path: Path, message: str, hint: str) -> None:
-        place = Place(show_path(path, self.shown_from), 1, self.folder.name)
+        place = Place(self._show(path), 1, self.folder.name)
         self.problems.append(Problem(place, "", message, hint))

@@ -8,13 +8,10 @@ import lzma
 import os
 import random
 import re
-import struct
 from pathlib import Path
 from typing import Any
 
 import pytest
-from mkdocs.commands.build import build
-from mkdocs.config import load_config
 
 from refgen.assets import search_script, web_manifest
 from refgen.bundled import bundled
@@ -153,48 +150,6 @@ def test_withdrawn_pages_are_listed_with_their_reason(site: Path) -> None:
 def test_where_pages_are_edited_the_worker_knows_no_site(site: Path) -> None:
     write_retired(site, WORKER)
     assert (site / "sw.js").read_text() == f"const SITE = null;\n{WORKER}"
-
-
-@pytest.fixture(scope="module")
-def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A project of a company with nothing of its own but its face."""
-    root = tmp_path_factory.mktemp("company")
-    (root / "assets").mkdir()
-    (root / "ours").mkdir()
-    (root / "mkdocs.yml").write_text(
-        "site_name: Ours\ndocs_dir: assets\ntheme: {name: material}\n"
-        "plugins:\n  - refgen:\n      layers: [base, ours]\n"
-    )
-    (root / "ours" / "brand.yml").write_text("name: Ours\nsite: Our reference\n")
-    return root
-
-
-@pytest.mark.parametrize("command", ["build", "serve"])
-def test_serving_leaves_every_trace_of_the_worker_out(project: Path, command: Any) -> None:
-    folder = project / command
-    config = load_config(str(project / "mkdocs.yml"), site_dir=str(folder))
-    config.plugins.on_startup(command=command, dirty=False)
-    build(config)
-    told = 'id="_kept"' in (folder / "index.html").read_text("utf-8")
-    worker = (folder / "sw.js").read_text("utf-8")
-    assert told is (command == "build")
-    assert worker.startswith("const SITE = null;") is (command == "serve")
-    assert (folder / "assets" / "pack.lzma").exists() is (command == "build")
-    if command == "build":
-        files = {p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file()}
-        first = worker.split("\n", 1)[0].removeprefix("const SITE = ").removesuffix(";")
-        kept = {address for address, _, _ in json.loads(first)["files"]}
-        own = {"sw.js", "assets/pack.lzma"}
-        for_others = {"addresses.csv", "catalog.json", "figures.json"}
-        numbers = {a for a in files if a.startswith("tables/") and a.endswith((".csv", ".json"))}
-        assert files - kept == own | for_others | numbers
-        manifest = json.loads((folder / "site.webmanifest").read_text("utf-8"))
-        for icon in manifest["icons"]:
-            if icon["type"] == "image/png":
-                size = struct.unpack(">II", (folder / icon["src"]).read_bytes()[16:24])
-                assert icon["sizes"] == f"{size[0]}x{size[1]}"
-            else:
-                assert (folder / icon["src"]).is_file()
 
 
 def test_the_manifest_holds_wherever_the_site_is_put() -> None:

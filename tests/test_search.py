@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import gzip
 import json
-import os
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
 
@@ -154,19 +151,6 @@ def test_urgent_symptoms_and_hazards_weigh_more_than_glossary_and_sources(
     heaviest = [max(weights[kind]) for kind in order]
     assert heaviest == sorted(heaviest)
     assert len(set(weights["symptoms"])) == 2  # those on the emergency page, and the others
-
-
-def test_the_index_does_not_depend_on_how_sets_are_ordered(script: str, tmp_path: Path) -> None:
-    code = (
-        "import sys; sys.path.insert(0, sys.argv[1])\n"
-        "from tests.test_search import LAYERS, ROOT, index_of, read_catalog\n"
-        "sys.stdout.buffer.write(index_of(read_catalog(LAYERS, ROOT)).encode())"
-    )
-    # Strings hash differently in each run unless told not to; one run that was told suffices.
-    environment = {**os.environ, "PYTHONHASHSEED": "1"}
-    run = [sys.executable, "-c", code, str(ROOT)]
-    made = subprocess.run(run, capture_output=True, env=environment, check=True)
-    assert made.stdout.decode() == script
 
 
 def test_hostile_text_is_kept_as_text(trial: Path) -> None:

@@ -13,7 +13,6 @@ import socket
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import suppress
-from dataclasses import replace
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -22,10 +21,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
-from refgen.project import open_project
 from tests.browser.firefox import Firefox, installed, running
+from tests.built import built_once
 
-ROOT = Path(__file__).resolve().parents[2]
 ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -180,17 +178,13 @@ def page(context: BrowserContext) -> Page:
 @pytest.fixture(scope="session")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Folder of the demonstration, as `refgen build` makes it; not to be changed."""
-    folder = tmp_path_factory.mktemp("published") / "site"
-    replace(open_project(ROOT / "mkdocs.yml"), site=folder).build()
-    return folder
+    return built_once(tmp_path_factory, "pebblecombe")
 
 
 @pytest.fixture(scope="session")
 def quillfen(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Folder of the second invented company's site; not to be changed."""
-    folder = tmp_path_factory.mktemp("quillfen") / "site"
-    replace(open_project(ROOT / "tests" / "quillfen" / "mkdocs.yml"), site=folder).build()
-    return folder
+    return built_once(tmp_path_factory, "quillfen")
 
 
 @pytest.fixture

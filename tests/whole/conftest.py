@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from refgen.project import Project, open_project
+from tests.built import built_once
 from tests.reading import ReadPage, read_page
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -19,11 +19,9 @@ def project() -> Project:
 
 
 @pytest.fixture(scope="session")
-def site(project: Project, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Folder of the demonstration, as `refgen build` makes it."""
-    folder = tmp_path_factory.mktemp("demonstration") / "site"
-    replace(project, site=folder).build()
-    return folder
+def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Folder of the demonstration, as `refgen build` makes it; not to be changed."""
+    return built_once(tmp_path_factory, "pebblecombe")
 
 
 @pytest.fixture(scope="session")
@@ -37,9 +35,7 @@ def read(site: Path) -> dict[str, ReadPage]:
 @pytest.fixture(scope="session")
 def quillfen(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Folder of the second invented company's site: other machines, metric, a lower ceiling."""
-    folder = tmp_path_factory.mktemp("quillfen") / "site"
-    replace(open_project(ROOT / "tests" / "quillfen" / "mkdocs.yml"), site=folder).build()
-    return folder
+    return built_once(tmp_path_factory, "quillfen")
 
 
 @pytest.fixture

@@ -5,11 +5,8 @@ from __future__ import annotations
 import json
 import posixpath
 from collections import Counter
-from dataclasses import replace
 from pathlib import Path
 from urllib.parse import urldefrag, urlsplit
-
-import pytest
 
 from refgen.project import Project
 from tests.reading import ReadPage
@@ -127,18 +124,6 @@ def test_only_what_pages_use_is_published(site: Path) -> None:
         ".atom",
     }
     assert not list(site.rglob("*.map"))
-
-
-def test_two_builds_are_equal_byte_for_byte(
-    project: Project, site: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setenv("TZ", "Pacific/Auckland")
-    again = tmp_path / "again"
-    replace(project, site=again).build()
-    files = {path.relative_to(site) for path in site.rglob("*") if path.is_file()}
-    assert files == {path.relative_to(again) for path in again.rglob("*") if path.is_file()}
-    for name in files:
-        assert (site / name).read_bytes() == (again / name).read_bytes(), name
 
 
 def test_a_page_is_light_enough_for_a_weak_signal(site: Path) -> None:
