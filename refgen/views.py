@@ -119,14 +119,21 @@ class View:
         return list(dict.fromkeys(self.link(ref) for ref in refs))
 
     def _item_title(self, kind: str, name: str, item: str) -> str:
-        for _, found in self.catalog.entries[kind, name].contents.items:
-            if found.id == item:
-                if title := getattr(found, "title", None):
-                    return str(title)
-                text = getattr(found, "text", None) or getattr(found, "ask", None)
-                said = self.setter.plain(text, (kind, name)) if text else ""
-                return said if len(said) <= 60 else said[:60].rsplit(" ", 1)[0] + " …"
-        return ""
+        figure = self.catalog.figures.get((kind, name, item))
+        if figure is not None:
+            return str(figure.label or self.figure_name(kind, item))
+        entry = self.catalog.entries[kind, name]
+        found = next((found for _, found in entry.contents.items if found.id == item), None)
+        if isinstance(found, Cause):
+            found = self.cause(found)
+        if isinstance(found, Step) and isinstance(entry.record, Procedure) and found.variants:
+            # None of its texts holds for every machine.
+            return self.w["step_number"].format(number=entry.record.steps.index(found) + 1)
+        if title := getattr(found, "title", None):
+            return str(title)
+        text = getattr(found, "text", None) or getattr(found, "ask", None)
+        said = self.setter.plain(text, (kind, name)) if text else ""
+        return said if len(said) <= 60 else said[:60].rsplit(" ", 1)[0] + " …"
 
     def linked_from(self) -> list[Link]:
         """Return the records that link here and are not already linked from here."""

@@ -42,13 +42,17 @@
       cell.hidden = chosen.length > 0 && !among(chosen)(cell.getAttribute("data-column"));
     });
     var only = document.querySelector(".only-differing input");
-    each("tr[data-row]", function (row) {
+    each("[data-row]", function (row) {
       var mark = row.querySelector(".differs-here"), differing = differs(row);
       row.toggleAttribute("data-differs", differing);
       row.hidden = !!only && only.checked && !differing;
       if (mark) mark.hidden = !differing;
     });
     each("[data-step-row]", function (row) { row.hidden = !differs(row); });
+    each("[data-steps]", function (section) {
+      section.hidden = !section.querySelector("[data-step-row]:not([hidden])");
+    });
+    each("[data-steps-link]", function (row) { row.hidden = document.getElementById("_done").parentNode.hidden; });
   }
 
   function show(chosen) {

@@ -103,7 +103,7 @@
           try {
             sessionStorage.setItem("refgen:lesson", JSON.stringify({
               to: link.pathname, from: location.pathname + location.search + "#" + step.id,
-              step: index + 1, steps: steps.length, title: document.querySelector("h1").textContent
+              step: index + 1, steps: steps.length
             }));
           } catch (e) { /* the browser's own way back remains */ }
         });
@@ -118,8 +118,8 @@
       var link = line.querySelector("a");
       // Only a path, never another scheme or host.
       link.href = location.protocol + "//" + location.host + "/" + String(sent.from).replace(/^\/+/, "");
-      link.textContent = line.getAttribute("data-said").replace("{lesson}", sent.title)
-        .replace("{step}", sent.step).replace("{steps}", sent.steps);
+      link.textContent = line.getAttribute("data-said").replace("{step}", sent.step)
+        .replace("{steps}", sent.steps);
       line.hidden = false;
     });
   }

@@ -234,7 +234,7 @@ def test_a_class_is_chosen_and_its_lesson_asked_and_answered(
     phone.press(".class input[value=rush-cart]")
     phone.goto(f"{base}machines/compare.html")
     columns = phone.run(
-        "[...document.querySelectorAll('thead [data-column]')].filter(e => e.checkVisibility())"
+        "[...document.querySelectorAll('[data-column]')].filter(e => e.checkVisibility())"
         ".map(e => e.dataset.column)"
     )
     assert set(columns) == {"rush-cart"}

@@ -116,7 +116,7 @@ def test_without_script_the_answers_are_folded_and_nothing_dead_is_shown(
     assert page.locator(".class").is_hidden()
     assert "Only: Rush cart" in page.locator("#stops").inner_text()
     page.goto(f"{served.url}machines/compare.html")
-    assert page.locator("td[data-column=rush-cart]").first.is_visible()
+    assert page.locator("[data-column=rush-cart]").first.is_visible()
     assert page.locator(".only-differing").is_hidden()
     context.close()
 
@@ -178,18 +178,19 @@ def test_side_by_side_only_the_chosen_machines_and_what_differs_between_them(
     page: Page, served: Server
 ) -> None:
     page.goto(f"{served.url}machines/compare.html")
-    rows = page.locator("tr[data-row]")
+    rows = page.locator("[data-row]")
     everything = rows.count()
     page.locator(".only-differing input").check()
-    assert 0 < page.locator("tr[data-row]:visible").count() < everything
+    assert 0 < page.locator("[data-row]:visible").count() < everything
     assert (
-        page.locator("tr[data-row]:visible[data-differs]").count()
-        == page.locator("tr[data-row]:visible").count()
+        page.locator("[data-row]:visible[data-differs]").count()
+        == page.locator("[data-row]:visible").count()
     )
     choose(page, "rush-cart")
-    assert page.locator("td[data-column=sedge-truck]:visible").count() == 0
-    assert page.locator("tr[data-row]:visible").count() == 0  # one machine differs from nothing
-    assert page.locator("tr[data-step-row]:visible").count() == 0
+    assert page.locator("[data-column=sedge-truck]:visible").count() == 0
+    assert page.locator("[data-row]:visible").count() == 0  # one machine differs from nothing
+    assert page.locator("[data-step-row]:visible").count() == 0
+    assert page.locator("#_done").is_hidden()  # nor is there a heading over nothing
 
 
 def test_a_way_back_leads_to_the_trainers_view_with_its_class(page: Page, served: Server) -> None:
@@ -197,7 +198,16 @@ def test_a_way_back_leads_to_the_trainers_view_with_its_class(page: Page, served
     page.locator("#stops .rows a[href*=dump-pedal]").click()
     back = page.locator(".back a")
     back.wait_for()
-    assert "step 2 of 2" in back.inner_text()
+    assert back.inner_text() == "Back to the lesson, step 2 of 2"
+    # The row led into the middle of the page, and the way back is in sight all the same.
+    page.wait_for_function("scrollY > 100")
+    box = back.bounding_box()
+    assert box is not None
+    assert 0 <= box["y"] < 48
+    # What was led to is not under it.
+    target = page.locator("#test").bounding_box()
+    assert target is not None
+    assert target["y"] >= box["y"] + box["height"]
     back.click()
     page.wait_for_url(f"**/{LESSON}-trainer.html?class=rush-cart#stops")
     assert page.locator("#stops a[href*=shut-off-pedal]").is_hidden()
@@ -215,7 +225,7 @@ def test_the_learners_view_works_without_network(
     page.wait_for_url("**/parts/pulse-valve.html")
     assert "Pulse valve" in page.locator("h1").inner_text()
     page.goto(f"{served.url}machines/compare.html?class=rush-cart")
-    assert page.locator("td[data-column=sedge-truck]:visible").count() == 0
+    assert page.locator("[data-column=sedge-truck]:visible").count() == 0
 
 
 def test_the_lesson_works_from_a_folder(page: Page, quillfen: Path) -> None:

@@ -95,9 +95,9 @@ def test_the_sheets_have_a_place_for_every_observation_and_signature(
 def test_machines_stand_side_by_side_with_what_differs(quillfen: Path) -> None:
     html = (quillfen / "machines" / "compare.html").read_text("utf-8")
     rows = {
-        re.sub(r"<[^>]+>", "", head).strip(): rest
+        re.sub(r"<[^>]+>|differs", "", head).strip(): head + rest
         for head, rest in re.findall(
-            r"<tr data-row[^>]*><th scope=\"row\">(.*?)</th>(.*?)</tr>", html, re.DOTALL
+            r"<div class=\"beside\" data-row[^>]*><h3>(.*?)</h3>(.*?)</p></div>", html, re.DOTALL
         )
     }
     hidden = 'differs-here" hidden'
@@ -105,9 +105,22 @@ def test_machines_stand_side_by_side_with_what_differs(quillfen: Path) -> None:
     assert hidden in rows["Plungers"]  # three on each
     assert hidden not in rows["Dump pedal"]
     assert "Plunger pump" not in rows  # on both, and no part that machines are asked for
-    assert 'data-column="rush-cart" data-value="true">Has it' in rows["Dump pedal"]
-    assert 'data-column="sedge-truck" data-value="false">Does not have it' in rows["Dump pedal"]
+    cell = '<div data-column="{}" data-value="{}"><dt>{}</dt><dd>{}</dd></div>'
+    assert cell.format("rush-cart", "true", "Rush cart", "Has it") in rows["Dump pedal"]
+    assert (
+        cell.format("sedge-truck", "false", "Sedge truck", "Does not have it") in rows["Dump pedal"]
+    )
+    # With each, why it matters.
+    assert "the pressure in the hose falls away" in rows["Dump pedal"]
+    assert "More flow needs larger jets" in rows["Flow"]
     assert "Accumulator" not in rows  # on neither
+
+
+def test_no_two_rows_of_a_step_go_by_the_same_name(quillfen: Path) -> None:
+    for path in sorted((quillfen / "lessons").glob("*-trainer.html")):
+        for rows in re.findall(r'<ul class="rows">(.*?)</ul>', path.read_text("utf-8"), re.DOTALL):
+            names = re.findall(r"<span>(.*?)</span>", rows)
+            assert len(names) == len(set(names)), (path.name, names)
 
 
 def test_steps_that_are_done_differently_stand_side_by_side(quillfen: Path) -> None:
