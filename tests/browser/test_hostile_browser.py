@@ -10,8 +10,10 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, Page
 
+from refgen.model import KINDS
 from refgen.project import open_project
 from tests.browser.conftest import Server
+from tests.browser.firefox import Firefox, Phone
 from tests.hostile import tamed, write_project
 
 pytestmark = pytest.mark.browser
@@ -87,6 +89,31 @@ def test_no_page_runs_fetches_or_shows_a_text_as_anything_but_text(
         assert one.evaluate("window.canary") == 0, name
     assert watch.wrong == []
     context.close()
+
+
+def of_records(site: Path) -> list[str]:
+    """Return the pages of records with what stands beside them; each record holds a payload."""
+    names = [path.relative_to(site).as_posix() for path in sorted(site.glob("*/*.html"))]
+    lists = {f"{kind}/index.html" for kind in KINDS} - {"terms/index.html", "sources/index.html"}
+    return [name for name in names if not name.startswith("go/") and name not in lists]
+
+
+def test_firefox_too_takes_every_text_of_a_record_for_text(
+    firefox: Firefox, sites: tuple[Path, Path]
+) -> None:
+    phone = Phone(firefox)
+    for name in ["index.html", "emergency.html", *of_records(sites[0])]:
+        found: list[list[str]] = []
+        for site in sites:
+            phone.goto((site / name).as_uri())
+            lines: list[str] = phone.run(f"({DRAWN})()")
+            here = [line.replace(site.as_uri(), "") for line in lines]
+            found.append([_HASHES.sub("", tamed(line)) for line in here])
+        assert found[0] == found[1], name
+        assert len(found[0]) > 50, name
+        assert phone.run("typeof canary") == "undefined", name
+    assert phone.wrong() == []
+    phone.close()
 
 
 def test_searching_choosing_and_answering_show_hostile_texts_as_text(
