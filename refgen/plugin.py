@@ -34,6 +34,7 @@ from refgen.model import KINDS
 from refgen.offline import worker_script, write_offline, write_retired
 from refgen.pages import Page
 from refgen.settings import check_site, line_of, told
+from refgen.watching import LOOK_EVERY, observer_of
 
 log = get_plugin_logger("refgen")
 
@@ -41,10 +42,6 @@ log = get_plugin_logger("refgen")
 POLICY = "script-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'"
 
 _THEME = "write 'theme: {name: material}'; the pages rest on it."
-
-
-LOOK_EVERY = 0.2
-"""Time [s] between two looks for edits while serving."""
 
 
 class RefgenConfig(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves its base untyped
@@ -101,12 +98,11 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         watched = [config.docs_dir, *filter(None, [config.config_file_path])]
         for path in watched:
             server.unwatch(path)
-        server.observer = type(server.observer)(timeout=LOOK_EVERY)
+        folders = [*self.layers(config), self.templates]
+        server.observer = observer_of(folders)  # type: ignore[assignment]  # of the same base
         server.build_delay = LOOK_EVERY / 2
-        for path in watched:
+        for path in (*watched, *map(str, folders)):
             server.watch(path)
-        for folder in (*self.layers(config), self.templates):
-            server.watch(str(folder))
         server.builder = _kept_going(server.builder)
         return server
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+import sys
 
 import pytest
 
 from tests.lowest import PROJECT, lowest, release
+from tests.test_imports import MODULES
 
 
 def test_every_requirement_has_a_lower_bound() -> None:
@@ -17,20 +19,18 @@ def test_every_requirement_has_a_lower_bound() -> None:
 
 
 def test_what_refgen_imports_is_what_it_requires() -> None:
-    imported: set[str] = set()
-    for path in (PROJECT.parent / "refgen").rglob("*.py"):
-        found = re.findall(r"^\s*(?:from|import) (\w+)", path.read_text("utf-8"), re.MULTILINE)
-        imported |= set(found)
+    imported = {name.partition(".")[0] for names in MODULES.values() for name in names}
     # Named otherwise than they are imported, or brought by one that is required.
     names = {
         "jinja2": "jinja2", "markdown_it": "markdown-it-py", "material": "mkdocs-material",
         "markupsafe": "jinja2", "mkdocs": "mkdocs", "pydantic": "pydantic",
         "pydantic_core": "pydantic", "resvg_py": "resvg-py", "segno": "segno",
-        "tinycss2": "tinycss2", "yaml": "pyyaml", "click": "click",
+        "tinycss2": "tinycss2", "watchdog": "watchdog", "yaml": "pyyaml", "click": "click",
     }  # fmt: skip
     text = PROJECT.read_text("utf-8").partition("dependencies = [")[2].partition("]")[0]
     required = set(re.findall(r'"([a-z0-9-]+)[>=]', text))
-    assert {names[name] for name in imported & names.keys()} == required
+    foreign = imported - sys.stdlib_module_names - {"refgen"}
+    assert {names[name] for name in foreign} == required
 
 
 @pytest.mark.parametrize(
