@@ -2,7 +2,8 @@
 
 The theme styles a hundred things that are not on our pages; on a phone that is most of the wait
 for the first sight of the text. A rule stays if every class and element it names can occur on a
-page of ours, and it names no id; a variable stays if a rule that stayed uses it.
+page of ours, and it names no id; a variable stays if a rule that stayed uses it. No rule stays that
+shows a picture: the theme writes its pictures into the stylesheet, which README's policy refuses.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ _VARIABLE = re.compile(r"var\(\s*(--[\w-]+)")
 _NAMED = re.compile(r"([.#])((?:[\w-]|\\.)+)")
 _ELEMENT = re.compile(r"(?:^|[\s>+~(,])([a-zA-Z][\w-]*)")
 _ATTRIBUTE = re.compile(r"\[\s*([\w-]+)[^\]]*\]")
+_PICTURE = re.compile(r"(--[\w-]+)\s*:\s*url\(", re.IGNORECASE)
 
 
 @lru_cache(maxsize=2)
@@ -30,7 +32,10 @@ def used_part(css: str, names: frozenset[str], also_used_by: str) -> str:
         also_used_by: A further stylesheet, whose variables must stay defined.
     """
     rules = tinycss2.parse_stylesheet(css, skip_comments=True, skip_whitespace=True)
-    kept = list(_kept(rules, names))
+    pictures = frozenset(_PICTURE.findall(css))
+    kept = [
+        (head, body) for head, body in _kept(rules, names) if not _shows_a_picture(body, pictures)
+    ]
     wanted = set(_VARIABLE.findall(also_used_by))
     while True:
         text = "".join(_without_variables(head, body, wanted) for head, body in kept)
@@ -56,6 +61,11 @@ def _kept(rules: Iterable[Any], names: Collection[str]) -> Iterator[tuple[str, s
             for head, body in _kept(inner, names):
                 condition = f"@{rule.at_keyword}{tinycss2.serialize(rule.prelude)}"
                 yield f"{condition}{{{head}", f"{body}}}"
+
+
+def _shows_a_picture(body: str, pictures: Collection[str]) -> bool:
+    own = _PICTURE.sub("", body)
+    return "url(" in own.lower() or any(name in pictures for name in _VARIABLE.findall(own))
 
 
 def _split(selectors: str) -> list[str]:
