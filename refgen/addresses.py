@@ -14,7 +14,7 @@ UNSURE = "unsure-figures.html"
 MARKS = "marks.html"
 CHANGES = "changes.html"
 NOT_FOUND = "404.html"
-BESIDE = {"machines": ("handbook",), "lessons": ("trainer", "sheets")}
+BESIDE = {"machines": ("handbook",), "lessons": ("trainer", "sheets"), "hazards": ("card",)}
 """Pages that stand beside the one of a record, by its kind."""
 
 

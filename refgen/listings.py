@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from refgen.addresses import beside_address
 from refgen.catalog import Catalog
 from refgen.layers import Key
 from refgen.model.figure import Basis, Grounds
 from refgen.model.record import Record
+from refgen.model.safety import Hazard
 from refgen.texts import Shown, show_range
 from refgen.views import Link, View
 
@@ -20,6 +22,17 @@ def urgent(catalog: Catalog) -> list[tuple[Key, Record]]:
             if getattr(record, "urgent", False):
                 found.append(((kind, name), record))
     return found
+
+
+def hospital_cards(view: View, names: Iterable[str]) -> list[Link]:
+    """Return rows to the cards for the hospital of those hazards that have one."""
+    rows = []
+    for name in names:
+        hazard = view.catalog.entries["hazards", name].record
+        if isinstance(hazard, Hazard) and hazard.on_card:
+            href = view.href(beside_address("hazards", name, "card"))
+            rows.append(Link(view.w["card_of"].format(title=hazard.title), href, view.w["card"]))
+    return rows
 
 
 def a_to_z(view: View) -> Iterator[tuple[str, list[Link]]]:

@@ -31,6 +31,7 @@ from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
 from refgen.layers import Key
 from refgen.model.base import ENTRY_KINDS
+from refgen.model.safety import Hazard
 from refgen.revisions import Revision, parts_of, says
 from refgen.tables import ComputedTable
 from refgen.views import View
@@ -141,8 +142,10 @@ class _Renderer:
             if key[0] not in ENTRY_KINDS:
                 yield self._record_page(key, entry)
         for kind, beside in addresses.BESIDE.items():
-            for name in self.catalog.of_kind(kind):
-                yield from (self._page_beside(kind, name, what) for what in beside)
+            for name, record in self.catalog.of_kind(kind).items():
+                for what in beside:
+                    if what != "card" or (isinstance(record, Hazard) and record.on_card):
+                        yield self._page_beside(kind, name, what)
         kinds = list(dict.fromkeys(kind for kind, _ in self.catalog.entries))
         for kind in kinds:
             yield self._index_page(kind)

@@ -47,14 +47,14 @@ FLOORS = {
 }
 # What a page of each kind is opened for; a record without one of these is not written yet.
 WHOLE = {
-    "materials": "recognise confused_with ceilings hurt_by technique keep_off stop hazards",
+    "materials": "recognise confused_with ceilings heat hurt_by technique keep_off stop hazards",
     "deposits": "know_by confused_with moves goes_wrong stop hazards",
-    "patterns": "jets does does_not pipe_from pipe_to care",
+    "patterns": "jets does does_not pipe_from pipe_to care hazards",
     "parts": "does set failing care",
-    "symptoms": "first causes stop log",
+    "symptoms": "first causes stop log hazards",
     "procedures": "who when need steps done stop",
     "checklists": "when sections",
-    "hazards": "signal harm prevent first_response defer_to",
+    "hazards": "signal harm prevent stop first_response defer_to",
     "terms": "also_called",
     "lessons": "time aims need steps questions",
     "sources": "body year form read",
@@ -123,14 +123,70 @@ def test_each_says_what_its_kind_is_opened_for(base: Catalog, kind: str) -> None
         assert all(fields.values()), (entry.id, [name for name in fields if not fields[name]])
 
 
-def test_a_pipe_that_may_be_jetted_has_a_heat_limit_and_patterns_that_suit(base: Catalog) -> None:
+# Pipe of unknown material has one condition; attacked concrete is never sound.
+CONDITIONS = {"unknown-pipe": {"unknown"}, "concrete-attacked": {"unknown", "worn"}}
+
+
+def test_a_pipe_has_a_ceiling_for_each_condition_and_patterns_if_it_may_be_jetted(
+    base: Catalog,
+) -> None:
     for entry in of_kind(base, "materials"):
         material: Any = entry.record
-        kinds = (material.ceilings.unknown, material.ceilings.worn, material.ceilings.sound)
-        if any(ceiling and ceiling.jet is None for ceiling in kinds):
-            assert material.heat, entry.id
+        names = ("unknown", "worn", "sound")
+        found = {name: c for name in names if (c := getattr(material.ceilings, name))}
+        assert set(found) == CONDITIONS.get(entry.id, set(names)), entry.id
+        if any(ceiling.jet is None for ceiling in found.values()):
             assert material.use, entry.id
-        assert material.ceilings.unknown, f"{entry.id} has no ceiling for the usual case"
+
+
+def test_each_pattern_is_drawn_and_warns_of_the_jet(base: Catalog, pages: dict[str, Page]) -> None:
+    for entry in of_kind(base, "patterns"):
+        pattern: Any = entry.record
+        page = pages[record_address("patterns", entry.id)].html
+        assert 'class="picture"' in page, entry.id
+        hazards = {ref.id for ref in pattern.hazards}
+        assert {"injection", "nozzle-out-of-pipe"} <= hazards, entry.id
+
+
+def test_each_part_leads_to_what_is_seen_when_it_fails(base: Catalog) -> None:
+    for entry in of_kind(base, "parts"):
+        part: Any = entry.record
+        assert any(failing.symptoms for failing in part.failing), entry.id
+
+
+def test_each_procedure_says_what_to_do_if_a_step_fails(base: Catalog) -> None:
+    for entry in of_kind(base, "procedures"):
+        procedure: Any = entry.record
+        assert any(step.bad for step in procedure.steps), entry.id
+        cautions = [*procedure.cautions, *(c for step in procedure.steps for c in step.cautions)]
+        assert cautions, entry.id
+
+
+def test_each_symptom_is_at_the_end_of_a_path_of_its_area(base: Catalog) -> None:
+    ends = {
+        (entry.id, ref.id)
+        for entry in of_kind(base, "paths")
+        for end in cast("FaultPath", entry.record).ends
+        for ref in end.to
+        if ref.kind == "symptoms"
+    }
+    reached: dict[str, set[str]] = defaultdict(set)
+    for path, symptom in ends:
+        reached[symptom].add(path)
+    for entry in of_kind(base, "symptoms"):
+        assert reached[entry.id] & AREAS[str(entry.record.group)], entry.id
+
+
+# Which paths a tech with such a symptom would open.
+AREAS = {
+    "pressure": {"gauge-and-nozzle", "no-pressure"},
+    "pump": {"no-pressure", "gauge-and-nozzle"},
+    "hose-and-nozzle": {"hose-stuck", "gauge-and-nozzle"},
+    "drive-and-controls": {"engine-trouble"},
+    "water-and-cold": {"cold-morning", "no-pressure", "gauge-and-nozzle"},
+    "on-the-job": {"water-rises"},
+    "someone-hurt": {"hose-stuck", "water-rises"},
+}
 
 
 def test_what_one_may_jet_at_names_patterns_to_use_and_to_keep_off(base: Catalog) -> None:
@@ -265,6 +321,38 @@ def test_each_stretch_of_a_lesson_has_its_time_and_they_fill_most_of_it(whole: C
         taken = sum(step.time.si for step in lesson.steps)
         # What is left is for breaks and questions; more than that means a step was forgotten.
         assert 0.75 * lesson.time.si <= taken <= lesson.time.si, entry.id
+
+
+def test_the_hospital_gets_a_card_with_what_to_fill_in(
+    whole: Catalog, pages: dict[str, Page]
+) -> None:
+    for entry in of_kind(whole, "hazards"):
+        hazard: Any = entry.record
+        address = f"hazards/{entry.id}-card.html"
+        assert (address in pages) == bool(hazard.on_card), entry.id
+    card = pages["hazards/injection-card.html"].html
+    injection: Any = whole.entries["hazards", "injection"].record
+    for fact in injection.on_card:
+        assert f"<span>{fact}</span>" in card
+    assert card.count('class="line wide"') == len(injection.on_card) + 3  # name, date, place
+    for wanted in ("X-ray", "antibiotics", "tetanus", "surgical review", "injection"):
+        assert wanted in card
+    # Those who need it come from here.
+    for address in ("hazards/injection", "procedures/injection-first-response", "emergency"):
+        rows = Rows(pages[f"{address}.html"].html).rows
+        assert [href for href, _ in rows if href.endswith("injection-card.html")], address
+
+
+def test_rows_that_read_the_same_lead_to_the_same(pages: dict[str, Page]) -> None:
+    same = []
+    for address, page in pages.items():
+        for rows in re.findall(r'<ul class="rows">(.*?)</ul>', page.html, re.DOTALL):
+            leads: dict[str, set[str]] = defaultdict(set)
+            # What only some machines are shown may stand twice: each sees one of them.
+            for href, said in re.findall(r'<li><a href="([^"]+)"[^>]*>(.*?)</a>', rows):
+                leads[said].add(href)
+            same += [(address, said) for said, hrefs in leads.items() if len(hrefs) > 1]
+    assert same == []
 
 
 # ---- plainly said

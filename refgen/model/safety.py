@@ -6,7 +6,7 @@ from typing import ClassVar, Literal
 
 from pydantic import Field
 
-from refgen.model.base import Text
+from refgen.model.base import Plain, Text
 from refgen.model.fit import FittedItem
 from refgen.model.record import Caution, Record
 
@@ -34,6 +34,9 @@ class Hazard(Record):
     stop: tuple[Text, ...] = Field((), description="What means: stop work.")
     first_response: tuple[Measure, ...] = Field((), description="What to do at once, in order.")
     tell_hospital: tuple[Text, ...] = Field((), description="What those who treat must know.")
+    on_card: tuple[Plain, ...] = Field(
+        (), description="Facts to fill in on a card for the hospital; without, it has no card."
+    )
     defer_to: tuple[Text, ...] = Field(
         min_length=1, description="Which local rule, manual or licensed person decides."
     )

@@ -63,7 +63,13 @@ def test_the_text_of_every_cell_is_on_paper(
 
 @pytest.mark.parametrize("sheet", SHEETS)
 @pytest.mark.parametrize(
-    "address", ["emergency.html", "checklists/before-job.html", "checklists/weekly.html"]
+    "address",
+    [
+        "emergency.html",
+        "checklists/before-job.html",
+        "checklists/weekly.html",
+        "hazards/injection-card.html",
+    ],
 )
 def test_cards_fit_one_sheet(page: Page, served: Server, address: str, sheet: str) -> None:
     page.goto(served.url + address)
