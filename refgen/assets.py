@@ -15,6 +15,7 @@ from refgen.stylesheets import used_part
 SCRIPTS = ("offline", "class", "quiz")
 JOINED = ("site", "ticks", "pins", "rows")
 """Scripts of every page, in one file: a request costs a phone more than the bytes."""
+STYLES = ("site", "print")
 SEARCH = ("words", "index", "meanings", "find", "page")
 """Parts of the search in the order in which they run, each `theme/search-<part>.js`."""
 ICON_DOTS = (192, 512)
@@ -36,6 +37,11 @@ def site_css(theme_css: str, own_css: str, brand: Brand, names: frozenset[str]) 
         f" --brand-logo-ground: {brand.colours.logo_ground or brand.colours.primary}; }}\n"
     )
     return f"{used_part(theme_css, names, own_css)}\n{own_css}\n{brand_css}"
+
+
+def own_styles(templates: Path) -> str:
+    """Return our own stylesheet, for screens and then for paper."""
+    return "".join((templates / "theme" / f"{name}.css").read_text("utf-8") for name in STYLES)
 
 
 def names_in(templates: Path) -> frozenset[str]:
@@ -111,7 +117,7 @@ def own_files(
 ) -> dict[str, bytes]:
     """Return the site's own assets by address."""
     theme = templates / "theme"
-    css = site_css(theme_css, (theme / "site.css").read_text("utf-8"), brand, names_in(templates))
+    css = site_css(theme_css, own_styles(templates), brand, names_in(templates))
     return {
         "assets/site.css": css.encode(),
         "assets/site.js": site_script(theme, words).encode(),

@@ -14,7 +14,7 @@ from pathlib import Path, PurePosixPath
 from markupsafe import Markup
 
 from refgen.addresses import NOT_FOUND, root_of
-from refgen.assets import site_css
+from refgen.assets import own_styles, site_css
 from refgen.compose import Site
 from refgen.errors import RefgenError
 from refgen.markdown import markdown_of
@@ -99,12 +99,13 @@ def _files_in(folder: Path) -> Iterator[str]:
 def _files(site: Site, templates: Path) -> dict[str, bytes]:
     """Return what pages link to or show, by address."""
     catalog = site.catalog
-    own_css = (templates / "theme" / "site.css").read_text("utf-8")
     logo = {catalog.logo.address: catalog.logo.content} if catalog.logo else {}
     return {
         **site.exports,
         **logo,
-        STYLES: (site_css("", own_css, catalog.brand, frozenset()) + _NO_SCRIPT).encode(),
+        STYLES: (
+            site_css("", own_styles(templates), catalog.brand, frozenset()) + _NO_SCRIPT
+        ).encode(),
     }
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import material
 import pytest
 
-from refgen.assets import names_in
+from refgen.assets import names_in, own_styles
 from refgen.bundled import bundled
 from refgen.stylesheets import used_part
 
@@ -52,7 +52,7 @@ def test_an_update_of_the_theme_that_changes_our_part_is_told(
     """If this fails, look at the pages on both phone sizes, then accept it as a golden change."""
     styles = Path(material.__file__).parent / "templates" / "assets" / "stylesheets"
     css = "\n".join(path.read_text("utf-8") for path in sorted(styles.glob("*.min.css")))
-    own = (bundled("site_templates") / "theme" / "site.css").read_text("utf-8")
+    own = own_styles(bundled("site_templates"))
     names = names_in(bundled("site_templates"))
     part = used_part(css, names, own)
     assert 5_000 < len(part) < 20_000

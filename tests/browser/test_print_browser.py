@@ -1,21 +1,57 @@
-"""What Chromium prints: every cell of every table, on A4 and Letter; cards on one sheet."""
+"""What Chromium prints, on A4 and Letter: all of the text, a foot on every sheet, nothing torn."""
 
 from __future__ import annotations
 
 import re
 from collections import Counter
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import pypdfium2
 import pytest
 from playwright.sync_api import Page
 
 from tests.browser.conftest import Server
+from tests.browser.sorts import EACH_SORT
 
 pytestmark = pytest.mark.browser
 
 SHEETS = ["A4", "Letter"]
+FOOT = 48
+"""Height of the narrowest foot in the stylesheet: 17 mm, in points of 1/72 in."""
+
+# What is on the page when it is printed: without words for a reading voice, of what can be chosen
+# the one that is, and without pictures, whose letters are drawn. A space parts a mark from a word.
+SEEN = """() => {
+  const unseen = "main .hide, main svg *, main option:not(:checked)";
+  document.querySelectorAll(unseen).forEach((e) => e.remove());
+  document.querySelectorAll("main .mark, main .fit").forEach((e) => e.before(" "));
+  const main = document.querySelector("main");
+  const told = (e) => e ? e.textContent : "";
+  const shown = (e) => e.checkVisibility();
+  const panels = Array.from(main.querySelectorAll("li .caution")).filter(shown);
+  const steps = panels.map((panel) => {
+    const step = panel.closest(".variant, li");
+    const does = Array.from(step.querySelectorAll(".do")).find(shown) || step.lastChild;
+    return [told(panel), told(does)];
+  });
+  const headings = Array.from(main.querySelectorAll("h1, h2, h3, h4")).filter((e) => e.innerText);
+  const cells = Array.from(main.querySelectorAll("th, td, dt, dd")).map((e) => e.innerText);
+  return {
+    foot: document.documentElement.dataset.foot, text: main.innerText, steps: steps,
+    cells: cells.join(" "), headings: headings.map((e) => e.innerText), mark: main.dataset.mark
+  };
+}"""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """The text of one sheet of paper, and what of it stands in the margin below."""
+
+    body: str
+    foot: str
 
 
 def bare(text: str) -> str:
@@ -23,17 +59,62 @@ def bare(text: str) -> str:
     return re.sub(r"[\W_]+", "", text)
 
 
-def words(text: str) -> list[str]:
-    """Return what stands between spaces and line ends."""
-    return [found for word in text.split() if (found := bare(word))]
+def words(text: str) -> Counter[str]:
+    """Return how often what stands between spaces and line ends occurs."""
+    return Counter(found for word in text.split() if (found := bare(word)))
 
 
-def printed(page: Page, sheet: str) -> list[str]:
-    """Return the text of each sheet of paper."""
-    document = pypdfium2.PdfDocument(page.pdf(format=sheet, prefer_css_page_size=False))
-    texts = [sheet.get_textpage().get_text_bounded() for sheet in document]
+def printed(page: Page, size: str) -> list[Sheet]:
+    """Return each sheet of paper."""
+    document = pypdfium2.PdfDocument(page.pdf(format=size))
+    texts = [(sheet.get_textpage(), sheet.get_height()) for sheet in document]
+    sheets = [
+        Sheet(t.get_text_bounded(bottom=FOOT, top=height), t.get_text_bounded(top=FOOT))
+        for t, height in texts
+    ]
     document.close()
-    return texts
+    return sheets
+
+
+def seen(page: Page) -> dict[str, Any]:
+    """Return what stands on an open page for paper."""
+    page.emulate_media(media="print")
+    return dict(page.evaluate(SEEN))
+
+
+def faults(on_page: dict[str, Any], sheets: list[Sheet]) -> list[str]:
+    """Return what is wrong with a print, in words."""
+    found = []
+    every = " ".join(sheet.body for sheet in sheets)
+    read, run_together = words(every), bare(every)
+    lost = [
+        word
+        for word, times in words(on_page["text"]).items()
+        # A cell's last word and the next cell's first may stand so close that they read as one.
+        if read[word] < times and run_together.count(word) < times
+    ]
+    if lost:
+        found.append(f"not on paper: {lost[:8]}")
+    headings = [bare(heading) for heading in on_page["headings"]]
+    bodies = [bare(sheet.body) for sheet in sheets]
+    for number, (sheet, body) in enumerate(zip(sheets, bodies, strict=True), 1):
+        if words(sheet.foot) != words(f"{on_page['foot']} {number}/{len(sheets)}"):
+            found.append(f"foot of sheet {number}: {sheet.foot!r}")
+        if not body:
+            found.append(f"sheet {number} is empty")
+        # One that ends the whole page has no text of its own, such as a list that is empty.
+        alone = [h for h in headings if body.endswith(h)] if number < len(sheets) else []
+        if alone and body.count(alone[0]) <= bare(on_page["cells"]).count(alone[0]):
+            found.append(f"heading alone at the end of sheet {number}: {alone[0]}")
+    for caution, does in on_page["steps"]:
+        if not any(_follows(bare(caution), bare(does), body) for body in bodies):
+            found.append(f"torn from its step: {caution}")
+    return found
+
+
+def _follows(caution: str, does: str, sheet: str) -> bool:
+    _, both, rest = sheet.partition(caution)
+    return bool(both) and does in rest
 
 
 @pytest.fixture
@@ -41,66 +122,56 @@ def served(server_of: Callable[[Path], Server], site: Path) -> Server:
     return server_of(site)
 
 
-@pytest.mark.parametrize("sheet", SHEETS)
-def test_the_text_of_every_cell_is_on_paper(
-    page: Page, served: Server, site: Path, sheet: str
-) -> None:
-    cut = {}
-    for path in [*sorted((site / "tables").glob("*.html")), site / "machines" / "compare.html"]:
-        address = path.relative_to(site).as_posix()
+@pytest.mark.parametrize("size", SHEETS)
+def test_every_sort_of_page_is_whole_on_paper(page: Page, served: Server, size: str) -> None:
+    wrong = {}
+    for sort, address in EACH_SORT.items():
+        page.goto("about:blank")  # two addresses may differ in what follows # alone
         page.goto(served.url + address)
-        # Words for a reading voice only are not for paper.
-        page.evaluate("document.querySelectorAll('.box .hide').forEach(e => e.remove())")
-        page.evaluate("document.querySelectorAll('.box .mark').forEach(e => e.before(' '))")
-        cells = page.locator(".box th, .box td, .beside dt, .beside dd").all_inner_texts()
-        assert len(cells) > 3 or address == "tables/index.html", address
-        # Word by word with their number: cells beside one another are read across.
-        wanted = Counter(words(" ".join(cells)))
-        if lost := wanted - Counter(words(" ".join(printed(page, sheet)))):
-            cut[address] = lost.most_common(8)
-    assert cut == {}
+        if sort == "worksheet filled in":
+            page.locator("#ws-pipe .water[d]").wait_for(state="attached")
+        if found := faults(seen(page), printed(page, size)):
+            wrong[sort] = found
+    assert wrong == {}
 
 
-@pytest.mark.parametrize("sheet", SHEETS)
-@pytest.mark.parametrize(
-    "address",
-    [
-        "emergency.html",
-        "checklists/before-job.html",
-        "checklists/weekly.html",
-        "hazards/injection-card.html",
-    ],
-)
-def test_cards_fit_one_sheet(page: Page, served: Server, address: str, sheet: str) -> None:
-    page.goto(served.url + address)
-    assert len(printed(page, sheet)) == 1
-
-
-@pytest.mark.parametrize("sheet", SHEETS)
-@pytest.mark.parametrize(
-    "address",
-    ["symptoms/milky-oil.html", "procedures/start-machine.html", "tables/nozzle-size.html",
-     "materials/pvc-solid.html", "hazards/injection.html", "checklists/before-job.html"],
-)  # fmt: skip
-def test_a_print_tells_where_it_is_from(
-    page: Page, served: Server, address: str, sheet: str
+@pytest.mark.parametrize("size", SHEETS)
+def test_every_column_of_every_table_is_on_paper(
+    page: Page, served: Server, site: Path, size: str
 ) -> None:
-    page.goto(served.url + address)
-    mark = page.locator("main").get_attribute("data-mark")
-    where = page.locator(".page-foot .address").text_content()
-    assert mark
-    assert where
-    text = bare("".join(printed(page, sheet)))
-    for told in (mark, where, "Approved by: Training lead"):
-        assert bare(told) in text, told
+    wrong = {}
+    for path in sorted((site / "tables").glob("*.html")):
+        page.goto(f"{served.url}tables/{path.name}", wait_until="domcontentloaded")
+        if found := faults(seen(page), printed(page, size)):
+            wrong[path.name] = found
+    assert wrong == {}
 
 
-def test_a_caution_stays_with_its_step(page: Page, served: Server) -> None:
+@pytest.mark.parametrize("size", SHEETS)
+def test_checklists_and_cards_fit_one_sheet(
+    page: Page, served: Server, site: Path, size: str
+) -> None:
+    lists = {f"checklists/{path.name}" for path in (site / "checklists").glob("*.html")}
+    cards = ["emergency.html", "hazards/injection-card.html"]
+    for address in [*sorted(lists - {"checklists/index.html"}), *cards]:
+        page.goto(served.url + address, wait_until="domcontentloaded")
+        assert len(printed(page, size)) == 1, address
+
+
+def test_paper_is_white_whatever_the_look(page: Page, served: Server) -> None:
+    page.emulate_media(media="print", color_scheme="dark")
+    page.goto(served.url)
+    page.evaluate("document.documentElement.setAttribute('data-look', 'dark')")
+    colours = "e => [getComputedStyle(e).color, getComputedStyle(e).backgroundColor]"
+    assert page.locator("body").evaluate(colours) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]
+    assert page.locator("main .answer").evaluate(colours)[0] == "rgb(0, 0, 0)"
+
+
+def test_a_print_for_one_machine_says_for_which(page: Page, served: Server) -> None:
+    page.goto(f"{served.url}machines/hazel-van.html")
+    page.get_by_role("button", name="This is my machine").click()
     page.goto(f"{served.url}procedures/start-machine.html")
-    sheets = [bare(text) for text in printed(page, "A4")]
-    steps = page.locator(".steps > li:has(.caution)")
-    assert steps.count() >= 1
-    for step in steps.all():
-        caution = bare(step.locator(".caution span").first.inner_text())
-        does = bare(step.locator(".do").first.inner_text())
-        assert any(caution in sheet and does in sheet for sheet in sheets), caution
+    on_page = seen(page)
+    assert "Shown for Hazel van unit" in on_page["text"]
+    assert "Only with: radio remote" not in on_page["text"]
+    assert faults(on_page, printed(page, "A4")) == []

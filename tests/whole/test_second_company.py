@@ -51,8 +51,13 @@ def test_its_logo_stands_in_every_heading_bar_and_its_icons_are_drawn_from_it(
 
 def test_prints_carry_its_document_approver_and_address(quillfen: Path) -> None:
     text = plain(quillfen / "machines" / "rush-cart-handbook.html")
+    # What print.css puts into the foot of every sheet.
+    html = (quillfen / "machines" / "rush-cart-handbook.html").read_text("utf-8")
+    (foot,) = re.findall(r'<html [^>]*data-foot="([^"]*)"', html)
     for said in ("Document QWW 12", "Approved by: Head of the yard", "book.quillfen.example/jet/"):
         assert said in text
+        assert said in foot
+    assert re.search(r"Page [0-9a-f]{8} ", foot)
 
 
 @pytest.fixture
