@@ -30,6 +30,7 @@ MEASURED = """next => {
   return {
     answer: place(seen('.answer, .caution')), caution: place(seen('.caution')),
     next: place(seen(next)), bar: document.querySelector('.bar').getBoundingClientRect().top,
+    width: document.documentElement.scrollWidth,
   };
 }"""
 NOTHING_NEXT = ("changes.html",)  # with nothing kept of the last edition it only says so
@@ -38,7 +39,7 @@ PRINTED = ("-handbook.html",)  # a book, which begins with its contents; caution
 
 
 def measured(page: Page, url: str) -> dict[str, Any]:
-    page.goto(url)
+    page.goto(url, wait_until="domcontentloaded")  # scripts are deferred, so they have run
     found: dict[str, Any] = page.evaluate(MEASURED, NEXT)
     return found
 
@@ -73,13 +74,16 @@ def test_one_page_of_each_kind_has_them_whole(
     assert short == {}
 
 
-def test_on_every_page_answer_and_caution_are_whole_and_the_next_step_has_begun(
+def test_every_page_is_no_wider_and_its_answer_and_caution_are_whole_and_the_next_step_has_begun(
     phone: Page, server_of: Callable[[Path], Server], site: Path, entries: list[str]
 ) -> None:
     server = server_of(site)
-    short = {}
+    assert phone.viewport_size is not None
+    wide, short = [], {}
     for address in entries:
         found = measured(phone, server.url + address)
+        if found["width"] > phone.viewport_size["width"]:
+            wide.append(address)
         caution = None if address.endswith(PRINTED) else found["caution"]
         whole = all(part[1] <= found["bar"] for part in (found["answer"], caution) if part)
         if found["next"] is None and address in NOTHING_NEXT:
@@ -87,6 +91,7 @@ def test_on_every_page_answer_and_caution_are_whole_and_the_next_step_has_begun(
         if not whole or found["next"] is None or found["next"][0] + BEGUN > found["bar"]:
             short[address] = found
     assert short == {}
+    assert wide == []
 
 
 def test_the_longest_words_do_not_lie_on_one_another_with_text_at_200_per_cent(

@@ -79,7 +79,7 @@ def test_with_the_server_gone_every_page_of_the_catalog_opens(
     saved(page, server)
     server.stop()
     for address in addresses(site):
-        answer = page.goto(server.url + address, wait_until="domcontentloaded")
+        answer = page.goto(server.url + address, wait_until="commit")
         assert answer is not None, address
         assert answer.from_service_worker, address
         html = (site / address).read_bytes()
