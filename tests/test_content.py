@@ -12,6 +12,7 @@ from typing import Any, cast
 
 import pytest
 import yaml
+from markupsafe import escape
 
 from refgen.addresses import UNSURE, index_address, record_address
 from refgen.advice import bare_numbers
@@ -257,6 +258,25 @@ def test_every_record_was_read_through_and_says_when_it_is_to_be_read_again(
 ) -> None:
     reviews = {entry.key: entry.record.reviewed for entry in whole.entries.values()}
     assert [key for key, review in reviews.items() if review is None or not review.next] == []
+
+
+def test_each_page_with_a_limit_says_whose_word_goes_before_it(
+    whole: Catalog, pages: dict[str, Page]
+) -> None:
+    for entry in of_kind(whole, "materials"):
+        html = pages[record_address("materials", entry.id)].html
+        # Beside the limits, before anything is done with them.
+        assert html.index("the lowest wins") < html.index('id="_technique"'), entry.id
+    for entry in of_kind(whole, "hazards"):
+        hazard: Any = entry.record
+        html = pages[record_address("hazards", entry.id)].html
+        assert escape(whole.w["not_enough"]) in html, entry.id
+        assert html.count("<li", html.index('id="_defer"')) >= len(hazard.defer_to), entry.id
+    for entry in of_kind(whole, "procedures"):
+        procedure: Any = entry.record
+        if procedure.urgent:
+            notes = " ".join(procedure.notes)
+            assert re.search("overrules? this page", notes), entry.id
 
 
 # ---- reached and found

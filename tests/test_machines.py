@@ -23,6 +23,7 @@ from refgen.model.equipment import Part
 from refgen.model.fit import Fitted
 from refgen.model.machines import Machine
 from refgen.model.trouble import Cause, Symptom
+from refgen.model.trouble import Path as FaultPath
 from refgen.model.work import Checklist, Procedure, Step, Tick
 from refgen.pages import render_pages
 from refgen.tables import compute_tables
@@ -297,6 +298,50 @@ def test_a_line_is_kept_from_a_machine_only_for_the_part_it_speaks_of() -> None:
         refs = [ref for parts in (line.needs, line.unless) if parts for ref in parts.named]
         names = [name for ref in refs for name in names_of(ref.id)]
         assert named(text, [*names, "trigger", "drum", "plug"]), f"{where}: {text}"
+
+
+def answers_in(question: Node) -> list[tuple[str, str]]:
+    """Return where each answer to a question leads, and what it says."""
+    links = [n for n in question.walk() if n.tag == "a" and "data-copy" not in n.attributes]
+    spans = [next(n for n in link.walk() if n.tag == "span") for link in links]
+    return [(a.attributes["href"], said.text()) for a, said in zip(links, spans, strict=True)]
+
+
+@on_each_machine("paths")
+def test_a_path_asks_what_a_machine_can_answer_and_each_answer_leads_on(
+    machine: str, name: str
+) -> None:
+    parts, plain = machine_of(machine), setter("paths", name)
+    path = catalog().entries["paths", name].record
+    assert isinstance(path, FaultPath)
+    shown = {
+        node.attributes["id"]: node
+        for node in page_for(f"paths/{name}.html", machine).walk()
+        if node.kind in ("question", "end")
+    }
+    questions = [question for question in path.questions if question.id in shown]
+    for question in questions:
+        given = [c for c in question.choices if c.applies_to(parts.parts)]
+        answers = answers_in(shown[question.id])
+        assert answers == [(f"#{c.go}", c.text) for c in given], question.id
+        assert len(given) >= 2, question.id
+        assert {href[1:] for href, _ in answers} <= set(shown), question.id
+        cautions = [text for kind, text in lines_of(shown[question.id]) if kind == "caution"]
+        assert sorted(cautions) == sorted(plain(c.text) for c in question.cautions), question.id
+    # All that stands is led to, from the first question on, and all that is led to stands.
+    led = {href[1:] for q in questions for href, _ in answers_in(shown[q.id])}
+    assert led | {questions[0].id} == set(shown)
+
+
+@on_each_machine("paths")
+def test_no_question_answer_or_end_speaks_of_a_part_the_machine_lacks(
+    machine: str, name: str
+) -> None:
+    page = page_for(f"paths/{name}.html", machine)
+    names = lacking_names(machine)
+    answers = [n for n in page.walk() if n.kind == "question" for n in answers_in(n)]
+    assert spoken_of(page, names) == []
+    assert [said for _, said in answers if named(said, names)] == []
 
 
 @on_each_machine("checklists")
