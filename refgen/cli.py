@@ -220,7 +220,13 @@ def serve(config_file: Path, port: int, host: str) -> None:
 @click.argument("setup", type=click.File("rb"))
 @_config_file(must_exist=False)  # a setup that names no record needs no project
 @click.option("--json", "as_json", is_flag=True, help="Print the numbers in SI units as JSON.")
-@click.option("--units", type=click.Choice(["us", "metric"]), default="us", show_default=True)
+@click.option(
+    "--units",
+    type=click.Choice(["us", "metric"]),
+    default="us",
+    show_default=True,
+    help="Units shown first.",
+)
 @_told
 def solve(setup: BinaryIO, config_file: Path, as_json: bool, units: Any) -> None:
     """Work out what comes out of a SETUP (a YAML file, - for stdin)."""
