@@ -9,7 +9,7 @@ from refgen.layers import Override
 from refgen.messages import read_model
 from refgen.model.figure import Ceiling, HeatLimit
 from refgen.nodes import Node
-from refgen.noted import Noted, changed_below
+from refgen.noted import Noted, changed_below, said
 
 # Fields whose loss or change can hurt someone.
 _SAFETY_FIELDS = {
@@ -52,16 +52,22 @@ def judge(
         if override.reason or _only_stricter(override):
             continue
         kind, name = override.record
-        if _LIMITS & set(override.path):
-            message = f"raises or removes a limit of {kind}/{name}"
+        hint = "Add 'reason: …'; it is shown on the page."
+        limit = bool(_LIMITS & set(override.path))
+        if limit and override.now is None:
+            message = f"takes away a limit of {kind}/{name}: {said(override.was)}"
+        elif limit and override.now is not None:
+            told = f"{said(override.was)}, here {said(override.now)}"
+            message = f"raises a limit of {kind}/{name}: {told}"
+            hint = f"Keep to it, or a{hint[1:]}"
         elif override.now is None:
             message = f"hides a safety text of {kind}/{name}"
         else:
             message = f"changes a safety text of {kind}/{name}"
-        hint = "Add 'reason: …'; it is shown on the page."
         if (override.place, override.path) in below:
             was, now = below[override.place, override.path]
-            hint = f"The layers below said {was}, and now say {now}. Follow them, or a{hint[1:]}"
+            hint = "Follow them, or add 'reason: …'; it is shown on the page."
+            hint = f"The layers below said {was}, and now say {now}. {hint}"
         problems.append(Problem(override.place, ".".join(override.path), message, hint))
     return tuple(kept), problems
 

@@ -12,11 +12,23 @@ from refgen.layers import Key
 from refgen.model.base import Ref
 from refgen.model.figure import Ceiling, Figure
 from refgen.references import FigureKey
-from refgen.revisions import KeptFigure, Revision, figure_value, parts_of, says
+from refgen.revisions import (
+    KeptFigure,
+    Revision,
+    Size,
+    figure_value,
+    parts_of,
+    says,
+    sizes_of,
+)
 from refgen.texts import Shown
 from refgen.views import Link, View
 
 Part = Literal["figures", "gone", "moved", "new", "texts"]
+# The words for sizes whose fields are called otherwise.
+_SIZES = {"unloader": "unloader_set_to", "warmest": "warmest_water"}
+MOST_PARTS = 4
+"""Of one page told one by one; of more, one fewer, and how many others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +49,8 @@ def changes(view: View, before: Revision | None) -> list[Change]:
         return []
     return [
         *sorted(
-            _figures(view, before), key=lambda c: (not c.address.startswith("materials/"), c.title)
+            [*_figures(view, before), *_sizes(view, before)],
+            key=lambda c: (not c.address.startswith("materials/"), c.title),
         ),
         *_gone_or_moved(view, before),
         *_new(view, before),
@@ -93,6 +106,34 @@ def _figures(view: View, before: Revision) -> Iterator[Change]:
         if now not in seen and now[:2] in known:
             shown = view.shown(view.catalog.figures[now])
             yield _of_figure(view, now, (view.w["figure_new"].format(now=shown),))
+
+
+def _sizes(view: View, before: Revision) -> Iterator[Change]:
+    """Yield what plates, tags and the like say otherwise now."""
+    for old, kept in before.records.items():
+        key = _now(view, old)
+        entry = view.catalog.entries.get(key)
+        now = sizes_of(entry) if entry is not None else {}
+        for name in dict.fromkeys((*kept.sizes, *now)) if entry is not None else ():
+            was, size = kept.sizes.get(name), now.get(name)
+            if was is not None and size is not None and was[-1] == size[-1]:
+                continue
+            if was is None:
+                said = view.w["figure_new"].format(now=_size(view, size))
+            elif size is None:
+                said = view.w["figure_gone"].format(was=_size(view, was))
+            else:
+                said = view.w["figure_was_now"].format(was=_size(view, was), now=_size(view, size))
+            label = view.w.get(_SIZES.get(name, name), name.replace("_", " "))
+            title = f"{view.catalog.entries[key].record.title}: {_small(label)}"
+            yield Change("figures", title, (said,), record_address(*key), view.link(key))
+
+
+def _size(view: View, size: Size | None) -> str:
+    us, metric, _ = size or ["", "", ""]
+    if us == metric:
+        return us
+    return str(Shown(us, metric) if view.brand.units_first == "us" else Shown(metric, us))
 
 
 def _of_figure(view: View, key: FigureKey, said: tuple[str, ...]) -> Change:
@@ -160,6 +201,9 @@ def _reworded(view: View, before: Revision) -> Iterator[Change]:
         if entry is None:
             continue
         said = [*_parts(view, entry, kept.parts)]
+        if len(said) > MOST_PARTS:
+            shown = MOST_PARTS - 1
+            said[shown:] = [view.w["parts_more"].format(count=len(said) - shown)]
         if says(entry) != kept.says:
             said.insert(0, view.w["text_changed"])
         if said:

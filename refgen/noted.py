@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from refgen.errors import Place, Problem
 from refgen.layers import Key, Override
 from refgen.nodes import Node, plain
+from refgen.units import NotAQuantity, both_ways, parse_quantity
 
 FILE = "overrides.yml"
 _WHOLE = "whole-record"
@@ -108,19 +109,32 @@ def in_words(kept: str) -> str:
     """Return a noted value as an author would say it.
 
     >>> in_words('{"is": "1740 psi", "basis": "test"}'), in_words('"Keep off."')
-    ('1740 psi', "'Keep off.'")
+    ('1740 psi (120 bar)', "'Keep off.'")
     """
     value = json.loads(kept)
     if isinstance(value, dict) and ("is" in value or "jet" in value):
-        span = " to ".join(str(value[end]) for end in ("is", "to") if value.get(end) is not None)
+        ends = [str(value[end]) for end in ("is", "to") if value.get(end) is not None]
+        span = " to ".join(_both_ways(end) or end for end in ends)
         return f"jet: {value['jet']}" if value.get("jet") is not None else span
     if isinstance(value, str):
         if value.startswith("sha256:"):
             return "something longer"
+        if both := _both_ways(value):
+            return both
         return f"'{value}'" if len(value) <= 60 else f"'{value[:60].rsplit(' ', 1)[0]} …'"
     if isinstance(value, list):
         return f"a list of {len(value)}"
     return kept if len(kept) <= 60 else "something longer"
+
+
+def _both_ways(text: str) -> str:
+    """Return a quantity as written with its twin, so that one says it in psi and one in bar."""
+    try:
+        quantity = parse_quantity(text)
+    except NotAQuantity:
+        return ""
+    _, twin = both_ways(quantity, quantity.unit.system or "us")
+    return f"{text} ({twin})" if twin else text
 
 
 def _where(override: Override) -> Where:

@@ -32,7 +32,7 @@ from refgen.errors import RefgenError
 from refgen.layers import Key
 from refgen.model.base import ENTRY_KINDS
 from refgen.model.safety import Hazard
-from refgen.revisions import Revision, parts_of, says
+from refgen.revisions import Revision, parts_of, says, sizes_of
 from refgen.tables import ComputedTable
 from refgen.views import View
 
@@ -107,7 +107,8 @@ def render_pages(
 def catalog_json(pages: list[Page], catalog: Catalog) -> str:
     """Return the list of all pages as JSON, for those who link to them and for the next revision.
 
-    A record also has hashes of what it says and of each part of it, by which changes are found.
+    A record also has its sizes, and hashes of what it says and of each part of it, by which
+    changes are found.
     """
     entries: list[dict[str, object]] = []
     for page in pages:
@@ -123,7 +124,11 @@ def catalog_json(pages: list[Page], catalog: Catalog) -> str:
             }
         )
         if entry := catalog.entries.get((page.kind, page.id)):
-            entries[-1] |= {"says": says(entry), "parts": parts_of(entry)}
+            entries[-1] |= {
+                "says": says(entry),
+                "parts": parts_of(entry),
+                "sizes": sizes_of(entry),
+            }
     return json.dumps(entries, ensure_ascii=False, indent=1) + "\n"
 
 

@@ -22,11 +22,16 @@ from refgen.model.figure import Ceiling, Figure
 from refgen.nodes import Node, plain
 from refgen.references import FigureKey, figure_id
 from refgen.texts import show_figure
+from refgen.units import Quantity, both_ways
 
 CATALOG, FIGURES = "catalog.json", "figures.json"
 # How a page is found, what it links to and when it was read: no news for a crew.
 _ASIDE = frozenset(("was", "moved", "see", "also_called", "reviewed", "id", "group", "figures"))
 _LETTERS = 6
+
+
+Size = list[str]
+"""A size of a record, such as the pressure on a plate: in US units, in metric, in SI."""
 
 
 @dataclass(frozen=True)
@@ -48,6 +53,7 @@ class KeptRecord:
     title: str
     says: str
     parts: Mapping[str, str] = field(default_factory=dict)
+    sizes: Mapping[str, Size] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -60,10 +66,21 @@ class Revision:
 
 
 def says(entry: Entry) -> str:
-    """Return a hash of what a record says outside of its parts and figures."""
+    """Return a hash of what a record says outside of its parts, figures and sizes."""
     parts = {path for path, _ in entry.contents.items}
     parts |= {path for path, _ in entry.contents.figures if figure_id(path)}
+    parts |= {(name,) for name in sizes_of(entry)}
     return _hash(_without(entry.node, (), parts))
+
+
+def sizes_of(entry: Entry) -> dict[str, Size]:
+    """Return the sizes of a record, such as those of a plate, by the names of their fields."""
+    values = {name: getattr(entry.record, name) for name in type(entry.record).model_fields}
+    return {
+        name: [both_ways(value, "us")[0], both_ways(value, "metric")[0], f"{value.si:.6g}"]
+        for name, value in values.items()
+        if isinstance(value, Quantity)
+    }
 
 
 def parts_of(entry: Entry) -> dict[str, str]:
@@ -85,7 +102,11 @@ def _without(node: Node, path: Located, parts: Iterable[Located]) -> object:
         return None
     if isinstance(node.value, dict):
         kept = {k: v for k, v in node.value.items() if k not in _ASIDE}
-        return {name: _without(inner, (*path, name), parts) for name, inner in sorted(kept.items())}
+        return {
+            name: _without(inner, (*path, name), parts)
+            for name, inner in sorted(kept.items())
+            if (*path, name) not in parts
+        }
     if isinstance(node.value, list):
         found = [_without(inner, (*path, n), parts) for n, inner in enumerate(node.value)]
         return [value for value in found if value is not None]
@@ -143,7 +164,7 @@ def read_revision(folder: Path) -> Revision | None:
     records, terms = {}, frozenset[str]()
     for entry in _read(folder / CATALOG):
         if entry.get("says"):
-            kept = KeptRecord(entry["title"], entry["says"], entry["parts"])
+            kept = KeptRecord(entry["title"], entry["says"], entry["parts"], entry["sizes"])
             records[entry["kind"], entry["id"]] = kept
         elif (entry["kind"], entry["id"]) == ("terms", "index"):
             terms = frozenset(entry["anchors"])

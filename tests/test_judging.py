@@ -47,7 +47,7 @@ def test_a_limit_may_be_made_stricter_by_anyone_and_laxer_with_a_reason(
     if free:
         catalog_of(base, lax)
     else:
-        with pytest.raises(DataError, match="raises or removes a limit of materials/clay"):
+        with pytest.raises(DataError, match=r"(raises|takes away) a limit of materials/clay"):
             catalog_of(base, lax)
     catalog_of(base, clay(f"reason: We know this pipe.\nceilings: {{sound: {now}}}\n"))
 
@@ -57,7 +57,7 @@ def test_a_warmer_limit_needs_a_reason_and_a_colder_one_none(catalog_of: Catalog
         return clay(f"heat: {{is: {value}, basis: practice, why: Ours.}}\n")
 
     catalog_of(heat("60 degC"))  # 140 °F
-    with pytest.raises(DataError, match="raises or removes a limit"):
+    with pytest.raises(DataError, match="raises a limit"):
         catalog_of(heat("61 degC"))
 
 

@@ -230,6 +230,41 @@ def test_the_same_two_revisions_give_the_same_bytes(publish: Publish, tmp_path: 
     assert page_of(one) == page_of(other)
 
 
+def test_a_plate_that_says_otherwise_is_told_with_both_values(
+    publish: Publish, tmp_path: Path
+) -> None:
+    barrow = (SMALL / "machines" / "barrow.yml").read_text("utf-8")
+    hose = (SMALL / "hoses" / "half-line.yml").read_text("utf-8")
+    before = {"machines/barrow": barrow, "hoses/half-line": hose}
+    after = {
+        "machines/barrow": barrow.replace("2800 psi", "2500 psi").replace("20 gal", "75.7082 L"),
+        "hoses/half-line": f"{hose}warmest: 140 degF\n".replace("0.1 lb/ft", "0.2 lb/ft"),
+    }
+    # 2800 × 0.0689476 = 193.1 bar, 2500 × 0.0689476 = 172.4 bar; 0.1 lb/ft = 0.45359 / 3.048 kg/m.
+    # 20 gal are 75.7082 L, so of the tank there is nothing to tell; nor has any text changed.
+    assert told(publish, tmp_path, before, after) == [
+        ("figures", "Barrow: unloader set to", "Was 2,800 psi (193 bar), now 2,500 psi (172 bar)."),
+        ("figures", "Half line: warmest water", "New: 140 °F (60 °C)."),
+        ("figures", "Half line: weight", "Was 0.1 lb/ft (0.15 kg/m), now 0.2 lb/ft (0.30 kg/m)."),
+    ]
+
+
+def test_of_a_page_that_changed_in_many_places_the_first_are_told_and_how_many_more(
+    publish: Publish, tmp_path: Path
+) -> None:
+    steps = "".join(f"  - {{{{id: s{n}, text: {{0}} {n}.}}}}\n" for n in range(6))
+    wash = STEPS.replace("{1}", steps)
+    before = {"procedures/wash": wash.format("Look")}
+    after = {"procedures/wash": wash.format("See")}
+    # The step `rinse` and the six: seven in all, three of them told.
+    assert told(publish, tmp_path, before, after) == [
+        (
+            "texts", "Wash", "Changed: See", "Changed: See 0.", "Changed: See 1.",
+            "And 4 other places on this page.",
+        ),
+    ]  # fmt: skip
+
+
 def test_figures_json_holds_each_figure_in_both_systems(publish: Publish) -> None:
     exports = publish({"materials/pipe": PIPE.format("1500 psi")}).exports
     figures = json.loads(exports["figures.json"])

@@ -63,8 +63,8 @@ def test_a_limit_that_came_down_but_not_below_yours_is_told_until_it_is_noted(
     layers = pipe(data, "1950 psi")
     (told,) = catalog_from(layers).changed_below
     assert str(told) == (
-        "company/materials/pipe.yml:1: ceilings.worn: the layers below said 2000 psi, and now say"
-        " 1950 psi; here it is 1900 psi\n"
+        "company/materials/pipe.yml:1: ceilings.worn: the layers below said 2000 psi"
+        " (138 bar), and now say 1950 psi (134 bar); here it is 1900 psi (131 bar)\n"
         "    Look whether yours still holds, then run 'refgen check --lock'."
     )
     assert "Changed underneath what a later layer says:\n  company/" in check_report(
@@ -79,9 +79,10 @@ def test_a_limit_that_came_down_below_yours_stops_the_build_and_says_both(data: 
     with pytest.raises(DataError) as caught:
         catalog_from(pipe(data, "1500 psi"))
     assert [str(problem) for problem in caught.value.problems] == [
-        "company/materials/pipe.yml:1: ceilings.worn: raises or removes a limit of materials/pipe\n"
-        "    The layers below said 2000 psi, and now say 1500 psi. Follow them, or add 'reason: …';"
-        " it is shown on the page."
+        "company/materials/pipe.yml:1: ceilings.worn: raises a limit of materials/pipe: 1500 psi"
+        " (103 bar), here 1900 psi (131 bar)\n"
+        "    The layers below said 2000 psi (138 bar), and now say 1500 psi (103 bar). Follow them,"
+        " or add 'reason: …'; it is shown on the page."
     ]
 
 
@@ -98,8 +99,8 @@ def test_of_two_limits_on_one_line_each_is_told_its_own_value_below(data: Write)
     with pytest.raises(DataError) as caught:
         catalog_from(layers("1500 psi", "1400 psi"))
     assert [problem.hint.partition(". ")[0] for problem in caught.value.problems] == [
-        "The layers below said '2000 psi', and now say '1500 psi'",
-        "The layers below said '1800 psi', and now say '1400 psi'",
+        "The layers below said 2000 psi (138 bar), and now say 1500 psi (103 bar)",
+        "The layers below said 1800 psi (124 bar), and now say 1400 psi (96.5 bar)",
     ]
 
 
@@ -167,8 +168,8 @@ def test_a_broken_file_is_told(data: Write) -> None:
 def test_check_lists_a_changed_limit_with_what_it_was_and_is(data: Write) -> None:
     report = check_report(catalog_from(pipe(data, "2000 psi")), TODAY)
     assert (
-        "  company/materials/pipe.yml:1: materials/pipe ceilings.worn: 2000 psi, here 1900 psi."
-        in (report.split("\n"))
+        "  company/materials/pipe.yml:1: materials/pipe ceilings.worn: 2000 psi (138 bar),"
+        " here 1900 psi (131 bar)." in (report.split("\n"))
     )
 
 

@@ -96,16 +96,18 @@
   // ---- the way back to the lesson that sent the reader here, kept for this tab only
   function lessonLinks() {
     if (document.querySelector("main").getAttribute("data-kind") !== "lessons") return;
-    var steps = document.querySelectorAll(".lesson");
-    Array.prototype.forEach.call(steps, function (step, index) {
-      Array.prototype.forEach.call(step.querySelectorAll(".rows a"), function (link) {
-        link.addEventListener("click", function () {
-          try {
-            sessionStorage.setItem("refgen:lesson", JSON.stringify({
-              to: link.pathname, from: location.pathname + location.search + "#" + step.id,
-              step: index + 1, steps: steps.length
-            }));
-          } catch (e) { /* the browser's own way back remains */ }
+    [["step", ".lesson"], ["question", ".cause"]].forEach(function (sort) {
+      var places = document.querySelectorAll(sort[1]);
+      Array.prototype.forEach.call(places, function (place, index) {
+        Array.prototype.forEach.call(place.querySelectorAll(".rows a"), function (link) {
+          link.addEventListener("click", function () {
+            try {
+              sessionStorage.setItem("refgen:lesson", JSON.stringify({
+                to: link.pathname, from: location.pathname + location.search + "#" + place.id,
+                sort: sort[0], number: index + 1, count: places.length
+              }));
+            } catch (e) { /* the browser's own way back remains */ }
+          });
         });
       });
     });
@@ -118,8 +120,8 @@
       var link = line.querySelector("a");
       // Only a path, never another scheme or host.
       link.href = location.protocol + "//" + location.host + "/" + String(sent.from).replace(/^\/+/, "");
-      link.textContent = line.getAttribute("data-said").replace("{step}", sent.step)
-        .replace("{steps}", sent.steps);
+      link.textContent = (line.getAttribute("data-" + sent.sort) || "")
+        .replace("{number}", sent.number).replace("{count}", sent.count);
       line.hidden = false;
     });
   }

@@ -223,6 +223,7 @@ def test_the_learners_view_works_without_network(
     assert answer(page, "pulse", "bend").locator(".verdict").inner_text() == "Right"
     page.locator("#pulse .rows a").click()
     page.wait_for_url("**/parts/pulse-valve.html")
+    assert page.locator(".back a").inner_text() == "Back to the lesson, question 2 of 3"
     assert "Pulse valve" in page.locator("h1").inner_text()
     page.goto(f"{served.url}machines/compare.html?class=rush-cart")
     assert page.locator("[data-column=sedge-truck]:visible").count() == 0

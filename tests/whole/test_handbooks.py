@@ -109,3 +109,19 @@ def test_faults_are_those_it_can_have_with_those_causes(quillfen: Path) -> None:
     assert "symptoms/remote-dead.html" not in cart
     assert "symptoms/gauge-low-steady.html" in truck
     assert "symptoms/gauge-low-steady.html" in cart
+
+
+@pytest.mark.parametrize("machine", ["sedge-truck", "rush-cart"])
+def test_every_chapter_and_procedure_can_be_reached_from_the_head_of_it(
+    quillfen: Path, machine: str
+) -> None:
+    html = handbook(quillfen, machine)
+    first = html[: html.index('id="_plate"')]
+    chapters = re.findall(r'<h2 class="chapter" id="([^"]+)"', html)
+    assert len(chapters) >= 5
+    procedures = re.findall(r'<h2 id="(procedure-[^"]+)"', html)
+    assert "procedure-stop-and-bleed" in procedures
+    for anchor in ("_limits", "_controls", "_tables", *chapters, "_care-hours", "_faults"):
+        assert f'href="#{anchor}"' in first, anchor
+    for anchor in procedures:
+        assert html.index(f'href="#{anchor}"') < html.index(f'id="{anchor}"')

@@ -79,7 +79,7 @@ def check(project: Path, *options: str) -> tuple[int, str]:
 def test_it_hears_when_the_shared_ceiling_comes_down_under_its_own(project: Path) -> None:
     code, output = check(project, "--lock")
     assert code == 0, output
-    assert "materials/clay-old ceilings.worn: 1500 psi, here 60 bar." in output
+    assert "materials/clay-old ceilings.worn: 1500 psi (103 bar), here 60 bar (870 psi)." in output
     assert "Changed underneath" not in check(project)[1]
     shared = project / "shared" / "materials" / "clay-old.yml"
     text = shared.read_text("utf-8")
@@ -87,9 +87,9 @@ def test_it_hears_when_the_shared_ceiling_comes_down_under_its_own(project: Path
     shared.write_text(text.replace("is: 1500 psi", "is: 1200 psi"), "utf-8")
     code, output = check(project)
     assert code == 0
-    assert "the layers below said 1500 psi, and now say 1200 psi; here it is 60 bar" in output
+    assert "the layers below said 1500 psi (103 bar), and now say 1200 psi (82.7 bar);" in output
     # Under 870 psi its own would raise the ceiling, which takes a reason.
     shared.write_text(text.replace("is: 1500 psi", "is: 800 psi"), "utf-8")
     code, output = check(project)
     assert code == 1
-    assert "The layers below said 1500 psi, and now say 800 psi. Follow them, or add" in output
+    assert "The layers below said 1500 psi (103 bar), and now say 800 psi (55.2 bar)." in output
