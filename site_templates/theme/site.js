@@ -36,6 +36,15 @@
     return chosen ? chosen === "dark" : matchMedia("(prefers-color-scheme: dark)").matches;
   }
 
+  // ---- however large the reader's text, what has the focus never lies under what stays in view
+  function keepClear(element, side) {
+    if (!element || !window.ResizeObserver) return;
+    new ResizeObserver(function () {
+      var needed = element.offsetHeight + 14;
+      if (needed > 76 || root.style[side]) root.style[side] = Math.max(76, needed) + "px";
+    }).observe(element);
+  }
+
   // ---- my machine
   function machine() {
     try {
@@ -137,6 +146,8 @@
   document.addEventListener("DOMContentLoaded", function () {
     lessonLinks();
     backToLesson();
+    keepClear(document.querySelector(".bar"), "scrollPaddingBottom");
+    keepClear(document.querySelector(".ws-now"), "scrollPaddingTop");
     each(".js:not(.mine):not(.overdue):not(.mine-now)", function (element) { element.hidden = false; });
     each("button.look", function (button) {
       button.onclick = function () {

@@ -131,12 +131,6 @@ def test_a_rows_name_shows_that_row_alone_on_a_narrow_phone(page: Page, served: 
     assert [" ".join(t.split()) for t in dialog.locator("dt").all_inner_texts()] == heads
     assert [" ".join(t.split()) for t in dialog.locator("dd").all_inner_texts()] == cells
     assert page.evaluate("document.querySelector('dialog').scrollWidth") <= 390
-    small = dialog.locator("button, a.row").evaluate_all(
-        "all => all.filter(e => e.getBoundingClientRect().height < 48).length"
-    )
-    assert small == 0
-    found = Axe().run(page)
-    assert found.violations_count == 0, found.generate_report()
     dialog.get_by_role("button", name="Row below").click()
     expect(dialog.locator("h2")).to_have_text(table.locator("tbody th").nth(2).inner_text())
     dialog.get_by_role("button", name="Back to the table").click()

@@ -7,7 +7,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Locator, Page
 
 from tests.browser.conftest import Server
@@ -233,21 +232,3 @@ def test_the_lesson_works_from_a_folder(page: Page, quillfen: Path) -> None:
     page.goto(f"{(quillfen / LESSON).as_uri()}.html?class=rush-cart")
     assert page.locator("#bleed").is_hidden()
     assert answer(page, "pulse", "bend").locator(".verdict").inner_text() == "Right"
-
-
-@pytest.mark.parametrize(
-    "address", [f"{LESSON}.html", f"{LESSON}-trainer.html", f"{LESSON}-sheets.html",
-                "machines/compare.html"]
-)  # fmt: skip
-@pytest.mark.parametrize("look", ["light", "dark"])
-def test_they_can_be_used_by_everyone_and_fit_a_narrow_phone(
-    page: Page, served: Server, address: str, look: str
-) -> None:
-    page.set_viewport_size({"width": 360, "height": 640})
-    page.goto(f"{served.url}{address}")
-    page.evaluate("look => document.documentElement.setAttribute('data-look', look)", look)
-    if address == f"{LESSON}.html":
-        answer(page, "pulse", "always")
-    violations = Axe().run(page).response["violations"]
-    assert [(v["id"], [n["target"] for n in v["nodes"]]) for v in violations] == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= 360

@@ -8,7 +8,6 @@ from typing import Any
 import pypdfium2
 import pytest
 import zxingcpp
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page
 
 from tests.browser.conftest import Server
@@ -126,18 +125,3 @@ def test_a_handbook_ends_with_marks_that_are_read_from_the_page(
     found = [mark.text for n in range(len(document)) for mark in read(dots(document, n, 100))]
     assert len(found) == 3
     assert len(set(found)) == 3
-
-
-@pytest.mark.parametrize(
-    "address", ["marks.html", "changes.html", "machines/rush-cart-handbook.html"]
-)
-@pytest.mark.parametrize("look", ["light", "dark"])
-def test_they_can_be_used_by_everyone_and_fit_a_narrow_phone(
-    page: Page, served: Server, address: str, look: str
-) -> None:
-    page.set_viewport_size({"width": 360, "height": 640})
-    page.goto(f"{served.url}{address}")
-    page.evaluate("look => document.documentElement.setAttribute('data-look', look)", look)
-    violations = Axe().run(page).response["violations"]
-    assert [(v["id"], [n["target"] for n in v["nodes"]]) for v in violations] == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= 360
