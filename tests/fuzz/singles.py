@@ -9,6 +9,11 @@ BRAND = "data/pebblecombe/brand.yml"
 LAYER = "data/pebblecombe"
 
 
+def of_company(file: str, text: str) -> Broken:
+    """Write one file of the company's layer."""
+    return Broken({f"{LAYER}/{file}": text.encode()})
+
+
 def _brand(ground, name, value):
     lines = ground.texts[BRAND].split("\n")
     kept = [line for line in lines if not line.startswith(f"{name}:")]
@@ -181,13 +186,13 @@ def a_lock_that_is_none(ground, rng):
     content = rng.choice(
         ["a\n", "terms/bypass: x\n", "terms/bypass: [[a]]\n", "terms/bypass: {a: b}\n"]
     )
-    return Broken({f"{LAYER}/published.yml": content.encode()})
+    return of_company("published.yml", content)
 
 
 @way("refused")
 def notes_that_are_none(ground, rng):
     content = rng.choice(["a\n", "terms/bypass: x\n", "terms/bypass: [a]\n", "- a\n"])
-    return Broken({f"{LAYER}/overrides.yml": content.encode()})
+    return of_company("overrides.yml", content)
 
 
 @way("accepted")
@@ -200,7 +205,7 @@ def notes_of_what_is_no_more(ground, rng):
             "x: {'': ~}\n",
         ]
     )
-    return Broken({f"{LAYER}/overrides.yml": content.encode()})
+    return of_company("overrides.yml", content)
 
 
 # ---- layers at odds
@@ -231,7 +236,7 @@ def layers_at_odds(ground, rng):
             ("parts/unloader.yml", "hide: true"),
         ]
     )
-    return Broken({f"{LAYER}/{file}": f"{content}\n".encode()})
+    return of_company(file, f"{content}\n")
 
 
 @way("accepted")
@@ -246,7 +251,7 @@ def a_layer_that_goes_its_own_way(ground, rng):
             ("hazards/injection.yml", "prevent: [{id: zzz, text: And this.}]"),
         ]
     )
-    return Broken({f"{LAYER}/{file}": f"{content}\n".encode()})
+    return of_company(file, f"{content}\n")
 
 
 @way("refused")
