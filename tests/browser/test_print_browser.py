@@ -158,6 +158,21 @@ def test_checklists_and_cards_fit_one_sheet(
         assert len(printed(page, size)) == 1, address
 
 
+@pytest.mark.parametrize("size", SHEETS)
+def test_a_path_is_whole_on_one_sheet(page: Page, served: Server, site: Path, size: str) -> None:
+    paths = [path for path in (site / "paths").glob("*.html") if path.stem != "index"]
+    assert len(paths) >= 6
+    for path in paths:
+        page.goto(f"{served.url}paths/{path.name}", wait_until="domcontentloaded")
+        wanted = page.locator(".path > section").count()
+        sheets = printed(page, size)
+        assert len(sheets) == 1, path.name
+        assert faults(seen(page), sheets) == [], path.name
+        # A reader with paper alone finds each number that an answer sends to.
+        sent = set(re.findall(r"go to (\d+)", sheets[0].body))
+        assert sent == {str(number) for number in range(2, wanted + 1)}, path.name
+
+
 def test_paper_is_white_whatever_the_look(page: Page, served: Server) -> None:
     page.emulate_media(media="print", color_scheme="dark")
     page.goto(served.url)
