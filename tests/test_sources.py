@@ -35,13 +35,14 @@ def test_layers_keep_the_order_they_were_named_in(data: WriteLayers) -> None:
     assert [layer.name for layer in sources_of(layers[::-1]).layers] == ["company", "base"]
 
 
-def test_hidden_files_and_a_brands_pictures_are_no_records(data: WriteLayers) -> None:
+def test_hidden_files_pictures_and_examples_are_no_records(data: WriteLayers) -> None:
     layers = data(
         {
             "terms/skid": TERM,
             "terms/.skid.yml.swp": b"\x00",
             ".git/config.yml": "x",
             "assets/logo.svg": "<svg/>",
+            "examples/terms/sled.yml": TERM,
             "README.md": "x",
         }
     )
@@ -58,7 +59,6 @@ def test_hidden_files_and_a_brands_pictures_are_no_records(data: WriteLayers) ->
         ("terms/more/skid.yml", "base/terms/more:1: only .yml files belong here"),
         ("terms/Skid.yml", "base/terms/Skid.yml:1: 'Skid' cannot be an id"),
         ("terms/a--b.yml", "base/terms/a--b.yml:1: 'a--b' cannot be an id"),
-        ("terms/com1.yml", "base/terms/com1.yml:1: 'com1' cannot be an id"),
         (f"terms/{'a' * 61}.yml", f"base/terms/{'a' * 61}.yml:1: '{'a' * 61}' cannot be an id"),
         ("term/skid.yml", "base/term:1: 'term' is no kind of record"),
         ("skid.yml", "base/skid.yml:1: no such file belongs at the top of a layer"),
@@ -69,6 +69,18 @@ def test_what_does_not_belong_in_a_layer_is_told(
     data: WriteLayers, file: str, message: str
 ) -> None:
     assert told(data({file: TERM})) == [message]
+
+
+@pytest.mark.parametrize("name", ["con", "prn", "aux", "nul", "com1", "com9", "lpt1", "lpt9"])
+def test_a_name_that_windows_keeps_for_a_device_is_no_id(data: WriteLayers, name: str) -> None:
+    assert told(data({f"terms/{name}": TERM})) == [
+        f"base/terms/{name}.yml:1: '{name}' cannot be an id"
+    ]
+
+
+@pytest.mark.parametrize("name", ["com10", "lpt0", "console"])
+def test_a_name_that_is_only_like_a_devices_is_an_id(data: WriteLayers, name: str) -> None:
+    assert told(data({f"terms/{name}": TERM})) == []
 
 
 def test_a_folder_of_no_kind_gets_the_nearest_kind(data: WriteLayers) -> None:
@@ -96,7 +108,11 @@ def test_a_link_out_of_the_layer_is_not_followed(data: WriteLayers, tmp_path: Pa
     outside = tmp_path / "outside.yml"
     outside.write_text(TERM)
     (layer / "terms" / "sledge.yml").symlink_to(outside)
-    assert told([layer]) == ["base/terms/sledge.yml:1: the file lies outside its layer"]
+    (problem,) = sources_of([layer]).problems
+    assert str(problem) == (
+        "base/terms/sledge.yml:1: the file lies outside its layer\n"
+        "    Copy it in instead of linking."
+    )
 
 
 def test_a_file_too_large_is_told_with_its_size(data: WriteLayers) -> None:
@@ -117,7 +133,8 @@ def test_a_file_that_cannot_be_read_is_told(
 
     layers = data({"terms/skid": TERM})
     monkeypatch.setattr(Path, "read_bytes", refuse)
-    assert told(layers) == ["base/terms/skid.yml:1: the file cannot be read (Permission denied)"]
+    (problem,) = sources_of(layers).problems
+    assert str(problem) == "base/terms/skid.yml:1: the file cannot be read (Permission denied)"
 
 
 def test_an_id_may_have_sixty_letters(data: WriteLayers) -> None:
@@ -146,7 +163,10 @@ def test_files_are_named_from_the_authors_folder_where_they_lie_in_it(tmp_path: 
 def test_nothing_waits_for_a_pipe(data: WriteLayers, name: str) -> None:
     (layer,) = data({"terms/skid": TERM})
     os.mkfifo(layer / name)
-    assert told([layer]) == [f"base/{name}:1: this is no file"]
+    (problem,) = sources_of([layer]).problems
+    assert str(problem) == (
+        f"base/{name}:1: this is no file\n    Put a file of text here, or take it away."
+    )
 
 
 def test_a_huge_file_is_not_even_read(data: WriteLayers) -> None:
@@ -169,7 +189,8 @@ def test_a_huge_file_is_not_even_read(data: WriteLayers) -> None:
 def test_a_link_is_no_folder_of_records(data: WriteLayers, to: str, what: str) -> None:
     (layer,) = data({"brand": "name: X\n"})
     (layer / "terms").symlink_to(to)
-    assert told([layer]) == [f"base/terms:1: a link stands here {what}"]
+    (problem,) = sources_of([layer]).problems
+    assert str(problem) == f"base/terms:1: a link stands here {what}\n    Copy in what is meant."
 
 
 def test_a_name_cannot_turn_what_is_told_round(data: WriteLayers) -> None:
