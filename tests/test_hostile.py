@@ -29,7 +29,8 @@ class Tree(HTMLParser):
         self.close()
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        kept = [(name, tamed(value or "")) for name, value in attrs if name != "data-mark"]
+        tame = [(name, tamed(value or "")) for name, value in attrs if name != "data-mark"]
+        kept = [(n, _HASHES.sub("", said) if n == "data-foot" else said) for n, said in tame]
         self.found.append((tag, *(f"{name}={value}" for name, value in kept)))
 
     def handle_endtag(self, tag: str) -> None:
