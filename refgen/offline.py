@@ -8,6 +8,7 @@ which is far smaller than many small files; later only what changed is fetched, 
 from __future__ import annotations
 
 import hashlib
+import html
 import json
 from collections.abc import Collection, Mapping
 from pathlib import Path, PurePosixPath
@@ -33,6 +34,7 @@ def write_offline(
     worker: str,
     withdrawn: Mapping[str, str] | None = None,
     not_kept: Collection[str] = (),
+    lost: str = "",
 ) -> str:
     """Write pack, revision and worker of a built site, and return the revision.
 
@@ -44,6 +46,7 @@ def write_offline(
         withdrawn: Reasons by the address of a page that must no longer be used; phones tell them
             as soon as they have signal, before anyone agrees to the new revision.
         not_kept: Addresses of files that no phone keeps, and that make no revision.
+        lost: What a reader is told where the phone has cleared even the page for such cases.
     """
     for own in (WORKER, PACK, REVISION):
         (site / own).unlink(missing_ok=True)
@@ -63,6 +66,7 @@ def write_offline(
         # By its length the worker finds a file in the pack; 0 is one that is fetched by itself.
         "files": [[a, hashes[a], len(files[a]) if a in packed else 0] for a in files],
         "withdrawn": dict(sorted((withdrawn or {}).items())),
+        "lost": html.escape(lost),
     }
     # All ASCII and without a tag's beginning, so all of it is plain script.
     known = json.dumps(listed, separators=(",", ":")).replace("<", "\\u003c")

@@ -181,7 +181,8 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         else:
             assert self.site is not None
             withdrawn = {p.address: p.withdrawn for p in self.site.pages if p.withdrawn}
-            write_offline(Path(config.site_dir), worker, withdrawn, self.site.exports)
+            lost = self.site.catalog.w["unreached_lead"]
+            write_offline(Path(config.site_dir), worker, withdrawn, self.site.exports, lost)
 
     def _up(self, page: Page) -> dict[str, str] | None:
         """Return the index above a page, for the way back."""

@@ -45,7 +45,8 @@
   function addressHere() {
     const from = new URL(root || "./", location.href).pathname;
     const path = decodeURIComponent(location.pathname.slice(from.length));
-    return path === "" || path.endsWith("/") ? path + "index.html" : path;
+    if (path === "" || path.endsWith("/")) return path + "index.html";
+    return path.split("/").pop().includes(".") ? path : path + ".html"; // the worker serves both
   }
   function withdraw(pages) {
     const reason = (pages || {})[addressHere()];
@@ -119,7 +120,11 @@
     registration.addEventListener("updatefound", function () { watch(registration.installing); });
     if (registration.active) registration.active.postMessage("status");
     // Without signal this fails, and the time of the last check stands.
-    check(registration).catch(function () {});
+    function look() { check(registration).catch(function () {}); }
+    look();
+    // A page may stay open for days, in a pocket, and come back to signal there.
+    addEventListener("online", look);
+    document.addEventListener("visibilitychange", function () { if (!document.hidden) look(); });
   }
   async function check(registration) {
     const first = !registration.active, last = Date.parse(recalled("checked") || "");

@@ -18,11 +18,11 @@
   function each(selector, act) {
     Array.prototype.forEach.call(document.querySelectorAll(selector), act);
   }
-  function tell(text) {
+  function tell(text, forLong) {
     var told = document.getElementById("_told");
     told.textContent = text;
     clearTimeout(tell.timer);
-    tell.timer = setTimeout(function () { told.textContent = ""; }, 2500);
+    tell.timer = setTimeout(function () { told.textContent = ""; }, forLong ? 8000 : 2500);
   }
 
   // What the scripts joined to this one share with it.
@@ -135,6 +135,22 @@
     });
   }
 
+  // ---- files that no phone keeps: asked for first, so that without signal a sentence says so
+  function askFirst(link) {
+    var there = false;
+    link.addEventListener("click", function (event) {
+      if (there || location.protocol === "file:") { there = false; return; }
+      event.preventDefault();
+      var given = new AbortController();
+      setTimeout(function () { given.abort(); }, 8000);
+      fetch(link.href, { method: "HEAD", cache: "no-store", signal: given.signal }).then(function (answer) {
+        if (!answer.ok) throw new Error(link.href);
+        there = true;
+        link.click();
+      }).catch(function () { tell(window.refgenWords.here_needs_signal, true); });
+    });
+  }
+
   // ---- kept for use without signal: not before the page is whole; while served for editing, never
   addEventListener("load", function () {
     if (!document.getElementById("_kept")) return;
@@ -156,6 +172,7 @@
         keep("look", next);
       };
     });
+    each("a[download]", askFirst);
     each("[data-copy]", function (link) { link.addEventListener("click", copyLink); });
     each("button[data-machine]", function (button) {
       button.onclick = function () {

@@ -157,8 +157,8 @@ async function keepOrTell() {
 // What is withdrawn is told first: the worker that knows it may still have much to fetch, and the
 // reader need not have agreed to its revision.
 async function install() {
-  await note("withdrawn", SITE.withdrawn);
   await tell({ is: "withdrawn", pages: SITE.withdrawn });
+  try { await note("withdrawn", SITE.withdrawn); } catch (e) { /* no room: told again by the next try */ }
   await keepOrTell();
 }
 
@@ -207,9 +207,28 @@ async function kept(address) {
   if (found) return found;
   // The browser has cleared it. Only its right bytes are kept again.
   const response = await fetch(urlOf(address), { cache: "no-cache" });
-  const bytes = await response.clone().arrayBuffer();
-  try { await store(cache, address, bytes); } catch (e) { return response; }
-  return cache.match(keyOf(address));
+  const bytes = await response.arrayBuffer();
+  try {
+    await store(cache, address, bytes);
+    return cache.match(keyOf(address));
+  } catch (e) { /* of another revision, or no room */ }
+  if (!response.ok) throw new Error(address + " is neither kept nor to be had");
+  return new Response(bytes, { headers: { "content-type": typeOf(address) } });
+}
+
+// In place of a page: that there is none, or, without signal, that it takes signal to know. The page
+// that says so has both texts; should it be gone too, one sentence is left.
+async function instead(reached) {
+  let page, headers = { "content-type": TYPES.html };
+  try { page = await (await kept("404.html")).text(); } catch (e) {
+    page = '<!doctype html><meta charset="utf-8"><meta name="viewport" content="width=device-width"><p>' + SITE.lost;
+  }
+  if (!reached) {
+    page = page.replace(/<div data-reached>[^]*?<\/div>/, "").replace(/<template data-unreached>([^]*?)<\/template>/, "$1");
+  }
+  // Its links are written from the root, and the address asked for may lie deeper.
+  page = page.replace(/ (href|src|data-root)="(?![a-z]+:|[/#])/g, ' $1="' + HERE);
+  return new Response(page, { status: reached ? 404 : 503, headers: headers });
 }
 
 function inTime(promise) {
@@ -223,16 +242,15 @@ async function answer(request, page, address) {
     if (old) return old;
   }
   const index = address === "" || address.endsWith("/") ? address + "index.html" : address;
-  if (FILES.has(index)) return kept(index);
-  if (goes && FILES.has(address + ".html")) return kept(address + ".html");
-  if (goes && FILES.has(address + "/index.html")) return Response.redirect(urlOf(address) + "/", 302);
-  // Not of this revision: a newer page, or none at all.
-  if (!goes) return fetch(request);
-  let response = null;
-  try { response = await inTime(fetch(request)); } catch (e) { /* no signal */ }
-  if (response && response.status !== 404) return response;
-  const missing = await kept("404.html");
-  return new Response(missing.body, { status: 404, headers: missing.headers });
+  if (!goes) return FILES.has(index) ? kept(index) : fetch(request);
+  try {
+    if (FILES.has(index)) return await kept(index);
+    if (FILES.has(address + ".html")) return await kept(address + ".html");
+    if (FILES.has(address + "/index.html")) return Response.redirect(urlOf(address) + "/", 302);
+    // Not of this revision: a newer page, or none at all.
+    const response = await inTime(fetch(request));
+    return response.status === 404 ? instead(true) : response;
+  } catch (e) { return instead(false); } // no signal
 }
 
 function serve(event) {

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import BrowserContext, ConsoleMessage, Page, expect
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
 from refgen.bundled import bundled
 from refgen.offline import worker_script, write_offline, write_retired
@@ -21,6 +21,7 @@ pytestmark = pytest.mark.browser
 
 ServerOf = Callable[[Path], Server]
 WORKER = worker_script(bundled("site_templates") / "theme")
+LOST = "This page is not kept on this phone, and there is no signal to fetch it."
 REVISION = "navigator.serviceWorker.ready.then(() => window.refgenRevision)"
 KEPT = "caches.keys().then(names => names.filter(name => !name.endsWith(' notes')).length)"
 
@@ -45,7 +46,8 @@ def publish(folder: Path, withdrawn: dict[str, str] | None = None) -> str:
     """Write pack, worker and revision of a changed folder, as a build does."""
     ends = (".csv", ".json")  # what a build leaves to those with signal
     files = (path.relative_to(folder).as_posix() for path in folder.rglob("*"))
-    return write_offline(folder, WORKER, withdrawn, {a for a in files if a.endswith(ends)})
+    not_kept = {address for address in files if address.endswith(ends)}
+    return write_offline(folder, WORKER, withdrawn, not_kept, LOST)
 
 
 def saved(page: Page, server: Server, address: str = "index.html") -> None:
@@ -95,7 +97,7 @@ def test_with_the_server_gone_the_page_is_whole_and_search_works(
     server.stop()
     page.goto(server.url)  # a new page, whose every file must come from what is kept
     expect(page.locator("#_kept[data-now=saved]")).to_be_attached()
-    assert page.evaluate("getComputedStyle(document.querySelector('.bar')).position") == "fixed"
+    assert page.evaluate("getComputedStyle(document.querySelector('.bar')).position") == "sticky"
     page.get_by_role("link", name="Search").click()
     page.locator("#q").fill("unloder chatter")
     page.locator("#found a").first.click()
@@ -118,10 +120,46 @@ def test_with_the_server_gone_other_ways_of_writing_an_address_work(
     page.goto(f"{server.url}materials")
     assert page.url == f"{server.url}materials/"  # so that the page's own links hold
     assert heading(page, f"{server.url}materials/pvc-solid") == "Solid PVC pipe"
-    missing = page.goto(f"{server.url}materials/no-such-pipe.html")
+
+
+def test_a_page_that_is_not_there_is_told_apart_from_one_that_takes_signal(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    saved(page, server)
+    address = f"{server.url}materials/no-such-pipe.html"
+    missing = page.goto(address)
     assert missing is not None
     assert missing.status == 404
-    assert missing.body() == (site / "404.html").read_bytes()
+    styled = "getComputedStyle(document.querySelector('.bar')).position"
+    assert page.evaluate(styled) == "sticky"  # from an address that lies deeper than the page
+    assert page.locator("h1:visible").all_inner_texts() == ["No such page"]
+    server.stop()
+    missing = page.goto(address)
+    assert missing is not None
+    assert missing.status == 503
+    assert page.locator("h1:visible").all_inner_texts() == ["Not on this phone"]
+    assert page.evaluate(styled) == "sticky"
+    expect(page.locator(".answer:visible")).to_contain_text("there is no signal to fetch it")
+    page.get_by_role("link", name="A to Z").click()
+    expect(page.locator("h1")).to_have_text("A to Z")
+
+
+def test_a_file_that_no_phone_keeps_is_had_with_signal_and_told_without(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    saved(page, server, "tables/nozzle-size.html")
+    link = page.get_by_role("link", name="These numbers as CSV")
+    with page.expect_download() as had:
+        link.click()
+    assert had.value.path().read_bytes() == (site / "tables" / "nozzle-size.csv").read_bytes()
+    server.stop()
+    link.click()
+    expect(page.locator("#_told")).to_have_text(
+        "This file is not kept on the phone. It takes signal to get it."
+    )
+    assert page.url == f"{server.url}tables/nozzle-size.html"
 
 
 def test_the_foot_says_revision_and_when_it_was_checked(
@@ -285,9 +323,10 @@ def test_a_phone_without_room_says_so_keeps_what_it_has_and_heals(
     saved(page, server)
     # Full again, when a new revision comes: the one there is goes on, whole.
     change(copy, "materials/brick.html", "changed")
-    publish(copy)
+    publish(copy, {"index.html": "A number was wrong."})
     room.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": 1000})
     look_for_news(page)
+    expect(page.get_by_role("alert")).to_contain_text("A number was wrong.")
     server.stop()
     for address in ("materials/brick.html", "symptoms/milky-oil.html", "terms/index.html"):
         assert "changed" not in heading(page, server.url + address)
@@ -341,6 +380,31 @@ def test_a_half_done_upload_is_refused_and_heals(
     assert heading(page, f"{server.url}materials/brick.html") == "Brick sewer changed"
 
 
+def test_with_the_worker_not_yet_up_phones_keep_the_old_or_nothing(
+    browser: Browser, page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server)
+    old = (copy / "sw.js").read_bytes()
+    change(copy, "materials/brick.html", "changed")
+    publish(copy)
+    new = (copy / "sw.js").read_bytes()
+    (copy / "sw.js").write_bytes(old)  # pages and pack are up, the worker is not yet
+    look_for_news(page)
+    assert heading(page, f"{server.url}materials/brick.html") == "Brick sewer"
+    with browser.new_context() as unknown:
+        other = unknown.new_page()
+        assert heading(other, f"{server.url}materials/brick.html") == "Brick sewer changed"
+        expect(other.locator("#_kept[data-now=failed]")).to_be_attached()
+        (copy / "sw.js").write_bytes(new)
+        saved(other, server)
+        server.stop()
+        assert heading(other, f"{server.url}materials/brick.html") == "Brick sewer changed"
+    server.start()
+    look_for_news(page)
+    expect(page.locator("#_ready")).to_be_visible()
+
+
 def test_a_first_install_cut_short_says_so_and_is_taken_up_again(
     page: Page, site: Path, server_of: ServerOf
 ) -> None:
@@ -379,6 +443,40 @@ def test_what_the_browser_cleared_is_told_and_mended(
     assert heading(page, f"{server.url}symptoms/milky-oil.html") == "Milky oil in the pump"
 
 
+def test_a_phone_that_has_cleared_all_says_so_and_keeps_it_again(
+    page: Page, site: Path, server_of: ServerOf
+) -> None:
+    server = server_of(site)
+    saved(page, server)
+    page.evaluate("caches.keys().then(all => Promise.all(all.map(name => caches.delete(name))))")
+    server.stop()
+    answer = page.goto(f"{server.url}symptoms/milky-oil.html")
+    assert answer is not None
+    assert answer.from_service_worker
+    expect(page.locator("body")).to_contain_text("there is no signal to fetch it")
+    server.start()
+    saved(page, server)
+    server.stop()
+    assert heading(page, f"{server.url}symptoms/milky-oil.html") == "Milky oil in the pump"
+
+
+def test_a_page_left_open_hears_of_a_withdrawal_when_signal_comes_back(
+    page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server)
+    page.evaluate("localStorage.removeItem('refgen:checked')")  # as if it were long ago
+    server.stop()
+    # The host writes addresses with and without their ending.
+    page.goto(f"{server.url}materials/brick")
+    expect(page.locator("#_kept[data-now=saved]")).to_be_attached()
+    publish(copy, {"materials/brick.html": "The ceiling was wrong."})
+    server.start()
+    assert page.get_by_role("alert").count() == 0
+    page.evaluate("dispatchEvent(new Event('online'))")
+    expect(page.get_by_role("alert")).to_contain_text("The ceiling was wrong.")
+
+
 def test_a_withdrawn_page_says_so_before_anyone_agrees_to_the_new_revision(
     page: Page, copy: Path, server_of: ServerOf
 ) -> None:
@@ -410,6 +508,28 @@ def test_a_site_in_a_folder_of_the_host_is_kept_beside_another(
     server.stop()
     assert heading(page, f"{server.url}en/").endswith("reference")
     assert heading(page, f"{server.url}other/").endswith("other")
+
+
+def test_a_site_that_moved_into_a_folder_of_its_host_is_kept_there_too(
+    page: Page, site: Path, tmp_path: Path, server_of: ServerOf
+) -> None:
+    host = Path(shutil.copytree(site, tmp_path / "host"))
+    server = server_of(host)
+    saved(page, server)
+    host.rename(tmp_path / "reference")
+    host.mkdir()
+    (tmp_path / "reference").rename(host / "reference")
+    # The worker of the former place answers until the page's own serves.
+    saved(page, server, "reference/index.html")
+    server.stop()
+    for address in ("symptoms/milky-oil.html", "materials/brick.html"):
+        answer = page.goto(f"{server.url}reference/{address}")
+        assert answer is not None
+        assert answer.body() == (site / address).read_bytes()
+    page.get_by_role("link", name="Search").click()
+    page.locator("#q").fill("milky oil")
+    page.locator("#found a").first.click()
+    assert page.url == f"{server.url}reference/symptoms/milky-oil.html"
 
 
 def test_pages_being_edited_are_never_kept_and_a_former_worker_goes(
