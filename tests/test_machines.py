@@ -328,6 +328,9 @@ def test_a_path_asks_what_a_machine_can_answer_and_each_answer_leads_on(
         assert {href[1:] for href, _ in answers} <= set(shown), question.id
         cautions = [text for kind, text in lines_of(shown[question.id]) if kind == "caution"]
         assert sorted(cautions) == sorted(plain(c.text) for c in question.cautions), question.id
+        # Before the question, which may ask for something to be done.
+        order = [n.kind if n.kind == "caution" else n.tag for n in shown[question.id].walk()]
+        assert "caution" not in order[order.index("h2") :], question.id
     # All that stands is led to, from the first question on, and all that is led to stands.
     led = {href[1:] for q in questions for href, _ in answers_in(shown[q.id])}
     assert led | {questions[0].id} == set(shown)
