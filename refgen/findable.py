@@ -113,7 +113,8 @@ def _pages(catalog: Catalog, pages: Iterable[Page]) -> Iterator[Found]:
         if (page.kind, page.id) in catalog.entries and page.kind not in ENTRY_KINDS:
             continue
         line = page.description if page.description != page.title else ""
-        yield Found(WEIGHTS["pages"], "", "*", page.address, page.title, (), _line(line))
+        also = catalog.words.names.get(page.address.removesuffix(".html"), ())
+        yield Found(WEIGHTS["pages"], "", "*", page.address, page.title, also, _line(line))
 
 
 def _line(answer: str) -> str:

@@ -1,7 +1,8 @@
 """The search index: one classic script that the search page loads on first use.
 
 What is shown (title, one line, address) and the names a thing goes by stand in it as text, a
-column each, which is what gzip likes best. The words of the sections stand in it as a table:
+column each, which is what gzip likes best; the names bare of small words and of endings, since
+nobody reads them there. The words of the sections stand in it as a table:
 each word, cut short by what it shares with the word before, and the numbers of the records that
 use it. So the phone need not read the sections, nor hold them.
 """
@@ -11,6 +12,7 @@ from __future__ import annotations
 import json
 import math
 import posixpath
+import re
 import sys
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
@@ -19,12 +21,15 @@ from refgen.findable import Found
 from refgen.spelling import cut, root
 
 ADDRESS = "assets/search-index.js"
-FORMAT = 1
+FORMAT = 2
 """Raised when the script must read the index in another way."""
 
-KEPT_WORDS = 40
-"""Words of the sections kept for a record, those that tell it best from the others."""
-KEPT_IN_ALL = 57_000
+KEPT_WORDS = 22
+"""Words of the sections kept for a record, those that tell it best from the others; one less for
+each name, as names say more of it in fewer bytes."""
+KEPT_LEAST = 6
+"""Words of the sections kept for a record with many names."""
+KEPT_IN_ALL = 12_000
 """Words kept of all records together: of thousands each keeps fewer, and the phone still waits no
 longer for the index."""
 # Characters that stand for numbers; those that JavaScript or HTML could take for a sign are out.
@@ -55,23 +60,66 @@ def search_index(
         words: The interface's words: of them those that tell nothing, and the endings.
         synonyms: Groups of words that mean the same.
     """
+    skip = set(cut(_skipped(words)))
+    endings = tuple(words["search_endings"].split())
+    forms = _forms(found, endings)
     index = {
         "format": FORMAT,
         "codes": CODES,
         "last": _LAST,
-        "skip": words["search_skip"],
+        "skip": _skipped(words),
         "endings": words["search_endings"],
         "synonyms": "\n".join(
             "|".join(" ".join(cut(word)) for word in group) for group in synonyms
         ),
         "runs": _runs(found),
-        "ids": "\n".join(f.id for f in found),
+        "ids": "\n".join("" if f.id == slug(f.title) else f.id for f in found),
         "titles": "\n".join(f.title for f in found),
-        "also": "\n".join("|".join(name.replace("|", " ") for name in f.also) for f in found),
+        "also": "\n".join("|".join(_names(f, forms, skip, endings)) for f in found),
         "lines": "\n".join(f.line for f in found),
-        **_table(found, words),
+        **_table(found, forms, skip, endings),
     }
     return f"window.refgenIndex = {_script_json(index)};\n"
+
+
+def slug(title: str) -> str:
+    """Return the id that most records of that title have, and that need not be written then.
+
+    >>> slug("Engine starts, then dies"), slug("Düse")
+    ('engine-starts-then-dies', '')
+    """
+    return "-".join(re.findall("[a-z0-9]+", title.lower())) if title.isascii() else ""
+
+
+def _skipped(words: Mapping[str, str]) -> str:
+    """Return the words that tell nothing: the small ones, and those of speech."""
+    return f"{words['search_skip']} {words['search_speech']}"
+
+
+# ---- names
+
+
+def _forms(found: Iterable[Found], endings: tuple[str, ...]) -> dict[str, str]:
+    """Return for each root in what is shown and in names its commonest form."""
+    said = Counter(w for f in found for text in (f.title, *f.also, f.line) for w in cut(text))
+    forms: dict[str, str] = {}
+    for word in sorted(said, key=lambda w: (-said[w], len(w), w)):
+        forms.setdefault(root(word, endings), word)
+    return forms
+
+
+def _names(
+    one: Found, forms: Mapping[str, str], skip: set[str], endings: tuple[str, ...]
+) -> list[str]:
+    """Return its other names, bare of what search passes over, each word in its commonest form."""
+    names: dict[str, None] = {}
+    for name in one.also:
+        words = cut(name)
+        telling = [word for word in words if word not in skip]
+        if len(telling) < 2:  # 'which nozzle' is not called 'nozzle'
+            telling = list(words)
+        names[" ".join(forms[root(word, endings)] for word in telling)] = None
+    return sorted(names)
 
 
 def _script_json(value: object) -> str:
@@ -96,16 +144,15 @@ def _runs(found: Sequence[Found]) -> list[list[str | float | int]]:
 # ---- the table of words
 
 
-def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
+def _table(
+    found: Sequence[Found], forms: Mapping[str, str], skip: set[str], endings: tuple[str, ...]
+) -> dict[str, str]:
     """Return the words of the sections, and for each the records that use it."""
-    skip = set(cut(words["search_skip"]))
-    endings = tuple(words["search_endings"].split())
     uses = [_uses(one, skip, endings) for one in found]
-    shown = _representatives(found, uses, endings)
+    shown = _shown(uses, forms, endings)
     records = Counter(name for used in uses for name in {shown[word] for word in used})
     rarities = {name: math.log(len(found) / count) for name, count in records.items()}
     kept: dict[str, list[tuple[int, bool]]] = {}
-    most = min(KEPT_WORDS, KEPT_IN_ALL // max(1, len(found)))
     for place, used in enumerate(uses):
         weights: dict[str, float] = {}
         heads: set[str] = set()
@@ -115,6 +162,8 @@ def _table(found: Sequence[Found], words: Mapping[str, str]) -> dict[str, str]:
             weights[name] = weights.get(name, 0.0) + weight
             if is_head:
                 heads.add(name)
+        most = max(KEPT_LEAST, KEPT_WORDS - len(found[place].also))
+        most = min(most, KEPT_IN_ALL // len(found))
         for name in sorted(weights, key=lambda n: (-weights[n], n))[:most]:
             kept.setdefault(name, []).append((place, name in heads))
     table, posts, before = [], [], ""
@@ -144,15 +193,12 @@ def _uses(one: Found, skip: set[str], endings: tuple[str, ...]) -> dict[str, int
     }
 
 
-def _representatives(
-    found: Sequence[Found], uses: Sequence[Mapping[str, object]], endings: tuple[str, ...]
+def _shown(
+    uses: Sequence[Mapping[str, object]], forms: Mapping[str, str], endings: tuple[str, ...]
 ) -> dict[str, str]:
-    """Return for each word the one that stands for its root: a name's word if there is one."""
-    named = {w for one in found for text in (one.title, *one.also) for w in cut(text)}
-    shown: dict[str, str] = {}
-    words = sorted({w for used in uses for w in used}, key=lambda w: (len(w), w))
+    """Return for each word the one that stands for its root: that of the names if they have it."""
+    shown = dict(forms)
+    words = sorted({word for used in uses for word in used}, key=lambda w: (len(w), w))
     for word in words:
-        stem = root(word, endings)
-        if stem not in shown or (word in named and shown[stem] not in named):
-            shown[stem] = word
+        shown.setdefault(root(word, endings), word)
     return {word: shown[root(word, endings)] for word in words}

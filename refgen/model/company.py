@@ -97,6 +97,9 @@ class Brand(Model):
     )
 
 
+PageAddress = Annotated[str, Field(pattern=r"^[a-z0-9][a-z0-9/-]*$")]
+
+
 class Words(Model):
     """Every word of the interface, and words that search takes for one another."""
 
@@ -105,6 +108,9 @@ class Words(Model):
     )
     synonyms: tuple[tuple[Plain, ...], ...] = Field(
         (), description="Words that search takes for one another."
+    )
+    names: dict[PageAddress, tuple[Plain, ...]] = Field(
+        {}, description="What else pages that are no record go by, by address without `.html`."
     )
 
     @cached_property

@@ -1,5 +1,7 @@
 // Which records fit what was typed, best first.
-const CALLED = 1; // what a record gains for being called what was typed, twice if word for word
+// What a record gains for being called what was typed: twice if small words are the same too, four
+// times if it is its title letter for letter.
+const CALLED = 1;
 const WHOLE = 0.9; // share of what was typed that counts as all of it
 const SHOWN = 24;
 
@@ -97,6 +99,7 @@ function find(data, query) {
   keysOf(typed, data.skip, data.endings).forEach((key, n) => {
     for (const record of data.callers.get(key) || []) raise(called, record, n ? CALLED : 2 * CALLED);
   });
+  for (const record of data.titled.get(typed.join("")) || []) raise(called, record, 4 * CALLED);
   const hits = [];
   let most = 0;
   data.records.forEach((record, r) => {
@@ -108,7 +111,7 @@ function find(data, query) {
     const just = called.get(r) || 0;
     if (!covered && !just) return;
     covered /= all;
-    const score = (worth * (0.3 + 0.7 * covered) + TITLE * all * name[r]) * record.weight + just * TITLE * all;
+    const score = (worth * (0.1 + 0.9 * covered) + TITLE * all * name[r]) * record.weight + just * TITLE * all;
     if (score < most * 0.1) return;
     if (score > most) most = score;
     hits.push({ record: record, score: score, covered: covered, n: r });

@@ -3,14 +3,14 @@
 // What a word weighs where it stands; a name or title counts above all that is said below it.
 const TITLE = 6, ALSO = 5.5, HEAD = 2, LINE = 2, BODY = 1;
 // Share that its first use has of that, and how far towards the most each further use goes.
-const ONCE = 0.75, AGAIN = 0.25, MOST = 11;
+const ONCE = 0.8, AGAIN = 0.25, MOST = 11;
 
 function unpack(index) {
   const endings = index.endings.split(" "), skip = new Set(cut(index.skip));
   const known = new Map(), words = [], uses = [], bits = [];
   const roots = new Map(), rootOf = []; // words of a root, and the root of a word
   const phrases = [], phrasesOf = []; // names, and those that hold a word
-  const callers = new Map(), records = [];
+  const callers = new Map(), titled = new Map(), records = [];
 
   function idOf(word) {
     let id = known.get(word);
@@ -42,23 +42,25 @@ function unpack(index) {
     }
     return { said: said, ids: ids };
   }
+  function note(map, key, record) {
+    const noted = map.get(key);
+    if (noted) noted.push(record); else map.set(key, [record]);
+  }
   function readName(text, record, weight) {
     const name = read(text, record, weight);
-    for (const key of keysOf(name.said, skip, endings)) {
-      const called = callers.get(key);
-      if (called) called.push(record); else callers.set(key, [record]);
-    }
+    for (const key of keysOf(name.said, skip, endings)) note(callers, key, record);
+    if (weight === TITLE) note(titled, name.said.join(""), record);
     if (!name.ids.length) return;
     for (const id of name.ids) (phrasesOf[id] = phrasesOf[id] || []).push(phrases.length);
     phrases.push({ record: record, ids: name.ids, weight: weight / TITLE });
   }
 
   const ids = index.ids.split("\n"), titles = index.titles.split("\n"), lines = index.lines.split("\n");
-  const bareTitles = bare(index.titles).split("\n"), also = bare(index.also).split("\n");
+  const bareTitles = bare(index.titles).split("\n"), also = index.also.split("\n");
   const bareLines = bare(index.lines).split("\n");
   for (const [weight, label, pattern, many] of index.runs) {
     for (let i = 0; i < many; i += 1) {
-      const n = records.length, address = pattern.replace("*", ids[n]);
+      const n = records.length, address = pattern.replace("*", ids[n] || slug(titles[n]));
       records.push({ title: titles[n], line: lines[n], kind: label, weight: weight, address: address });
       readName(bareTitles[n], n, TITLE);
       if (also[n]) for (const name of also[n].split("|")) readName(name, n, ALSO);
@@ -68,12 +70,17 @@ function unpack(index) {
   readTable(index, (word, record, isHead) => uses[idOf(word)].push(record, isHead ? HEAD : BODY));
   return {
     known: known, words: words, uses: uses, bits: bits, roots: roots, rootOf: rootOf,
-    phrases: phrases, phrasesOf: phrasesOf, callers: callers, records: records, skip: skip,
-    endings: endings, synonyms: synonymsOf(index, endings), told: new Map(),
+    phrases: phrases, phrasesOf: phrasesOf, callers: callers, titled: titled, records: records,
+    skip: skip, endings: endings, synonyms: synonymsOf(index, endings), told: new Map(),
     rarity: uses.map((list) => Math.log(1 + records.length / (0.5 + list.length / 2))),
     best: new Float32Array(words.length), said: new Float32Array(phrases.length),
     now: new Float32Array(phrases.length)
   };
+}
+
+// The id of a record that is called by its title.
+function slug(title) {
+  return title.toLowerCase().match(/[a-z0-9]+/g).join("-");
 }
 
 // Each word begins with how many letters it shares with the word before; each of its posts is how

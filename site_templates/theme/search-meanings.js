@@ -1,5 +1,7 @@
 // What one typed word may mean: itself, a word it begins, one with a slip, two run together, or a
 // word of the same meaning; each with how well it fits, from 0 to 1.
+// How well a word fits with another ending, as another word for the same, or by its sound alone.
+const ENDED = 0.96, ALIKE = 0.7, SOUNDS = 0.62;
 function raise(found, id, quality) {
   if (!(found.get(id) >= quality)) found.set(id, quality);
 }
@@ -16,11 +18,7 @@ function empty(data, word) {
 
 function same(data, word) {
   const found = new Map();
-  for (const id of data.roots.get(root(word, data.endings)) || []) {
-    const other = data.words[id];
-    const near = (other.startsWith(word) || word.startsWith(other)) && Math.abs(other.length - word.length) <= 2;
-    found.set(id, near ? 0.94 : 0.86);
-  }
+  for (const id of data.roots.get(root(word, data.endings)) || []) found.set(id, ENDED);
   const id = data.known.get(word);
   if (id !== undefined) found.set(id, 1);
   return found;
@@ -65,9 +63,12 @@ function begun(data, word, exact, found) {
 
 function wrong(data, word, typing, exact, found) {
   const most = word.length < 8 ? 1 : 2, bits = letters(word);
-  const open = typing && !found.size;
+  const open = typing && !found.size, heard = sound(word), telling = heard.length > 2;
   for (let id = 0; id < data.words.length; id += 1) {
     const other = data.words[id];
+    if (telling && !((bits ^ data.bits[id]) & FIRM) && Math.abs(other.length - word.length) < heard.length - 1 && sound(other) === heard) {
+      raise(found, id, exact ? SOUNDS * 0.9 : SOUNDS);
+    }
     if (other.length < word.length - most || other.length < 4) continue;
     if (!open && other.length > word.length + most) continue;
     const differ = bits ^ data.bits[id];
@@ -100,7 +101,7 @@ function alike(data, word, exact, found, pairs) {
     found.forEach((quality, id) => { if (quality >= 0.6) raise(stems, data.rootOf[id], quality); });
   }
   stems.forEach((quality, stem) => {
-    for (const other of data.synonyms.get(stem) || []) join(data, other, quality * 0.8, found, pairs);
+    for (const other of data.synonyms.get(stem) || []) join(data, other, quality * ALIKE, found, pairs);
   });
 }
 
@@ -129,7 +130,7 @@ function meaningsOf(data, words, typing) {
     if (!whole.size && !others.length) continue;
     for (const one of [also(n), also(n + 1)]) {
       whole.forEach((quality, id) => raise(one.found, id, quality * 0.95));
-      for (const other of others) join(data, other, 0.8, one.found, one.pairs);
+      for (const other of others) join(data, other, ALIKE, one.found, one.pairs);
     }
   }
   return asked;

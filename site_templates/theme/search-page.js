@@ -1,7 +1,7 @@
 // The search's page: what is typed, and the list of what is found. Every word it shows comes from
 // the page. The index is another script, loaded on first use and without fetch, so that it also
 // runs from a folder.
-const FORMAT = 1;
+const FORMAT = 2;
 const base = document.documentElement.getAttribute("data-root");
 let data = null, waiting = null;
 

@@ -29,7 +29,7 @@ function root(word, endings) {
 // 'airgap' are one name.
 function keysOf(words, skip, endings) {
   const telling = words.filter((word) => !skip.has(word));
-  return [words, telling].map((some) => root(some.join(""), endings));
+  return [words, telling].map((some) => some.map((word) => root(word, endings)).join(""));
 }
 
 // ---- how far one word is from another
@@ -73,4 +73,12 @@ function distance(one, other, most, open) {
   let d = row[wide];
   if (open) for (let j = 0; j < wide; j += 1) if (row[j] < d) d = row[j];
   return d;
+}
+
+// How a word sounds: its consonants, those alike in sound as one, and whether it begins with a
+// vowel. Two words that sound alike are taken for one though several letters differ.
+const FIRM = letters("bdgjlmnrtv"); // consonants that are heard as they are written
+function sound(word) {
+  return word.replace(/ph/g, "f").replace(/c(?=[eiy])/g, "s").replace(/c|q/g, "k").replace(/x/g, "ks")
+    .replace(/z/g, "s").replace(/^[aeiouy]/, "A").replace(/[aeiouyhw]/g, "").replace(/(.)\1+/g, "$1");
 }
