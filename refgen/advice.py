@@ -52,7 +52,7 @@ def _nameless(entries: Mapping[Key, Entry]) -> Iterator[Problem]:
     """Yield records that only their title finds, of the kinds that people look for."""
     for (kind, _), entry in entries.items():
         if kind in LOOKED_FOR and not entry.record.also_called:
-            hint = "Add 'also_called: […]': slang, short forms, how it is misspelt."
+            hint = "Add 'also_called: […]': slang, short forms, what a customer says."
             yield entry.problem(("title",), "goes by no other name, so few words find it", hint)
 
 

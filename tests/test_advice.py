@@ -59,7 +59,7 @@ def test_a_record_that_only_its_title_finds_is_told_of(catalog_of: CatalogOf) ->
     )
     assert [str(problem) for problem in catalog.advice] == [
         "company/deposits/silt.yml:1: title: goes by no other name, so few words find it\n"
-        "    Add 'also_called: […]': slang, short forms, how it is misspelt.",
+        "    Add 'also_called: […]': slang, short forms, what a customer says.",
     ]
 
 

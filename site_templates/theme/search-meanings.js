@@ -38,7 +38,12 @@ function meanings(data, word, typing) {
   const exact = found.size > 0, number = /^[0-9]/.test(word);
   if (!number && word.length >= (typing ? 2 : 3)) begun(data, word, exact, found);
   // A name may be spelt wrongly on purpose, so that a rare word is still held for a slip.
-  if (!number && word.length >= (exact ? 4 : 3) && reach(data, found) <= 3) wrong(data, word, typing, exact, found);
+  if (!number && word.length >= (exact ? 4 : 3) && reach(data, found) <= 3) {
+    const stem = root(word, data.endings);
+    wrong(data, word, typing, exact, found);
+    // The slip may stand in a form that no name has, of a word that one has.
+    if (stem !== word && stem.length > 3) wrong(data, stem, false, exact, found);
+  }
   for (let at = 2; word.length >= 5 && at <= word.length - 2; at += 1) {
     const parts = [word.slice(0, at), word.slice(at)].map((part) => same(data, part));
     if (parts[0].size && parts[1].size) pairs.push({ quality: exact ? 0.8 : 0.9, parts: parts });

@@ -50,22 +50,30 @@ def typed(page: Page, query: str) -> list[str]:
     return links
 
 
-# Of words that nobody had in mind fewer can be found; what is held back measures how many.
+# Of words that nobody had in mind fewer can be found; what is held back measures how many. Which
+# of those were missed is told nowhere: who has read it has had them in mind.
 @pytest.mark.parametrize(
-    ("asked", "in_three", "first"),
-    [(HALVES["tune"], 0.97, 0.85), (HALVES["held"], 0.90, 0.75), (QUERIES, 0.97, 0.85)],
+    ("asked", "told", "in_three", "first"),
+    [
+        (HALVES["tune"], True, 0.985, 0.93),
+        (HALVES["held"], False, 0.97, 0.88),
+        (QUERIES, False, 0.98, 0.92),
+    ],
     ids=["tune", "held", "all"],
 )
 def test_a_techs_words_find_the_right_page_among_the_first_three(
-    search: Page, asked: list[dict[str, Any]], in_three: float, first: float
+    search: Page, asked: list[dict[str, Any]], told: bool, in_three: float, first: float
 ) -> None:
-    missed, at_once = [], 0
+    missed, at_once, among = [], 0, 0
     for query in asked:
         found = [_id(address) for address in search.evaluate(FIND, query["q"])[:3]]
-        at_once += found[0] in query["pages"] if found else 0
-        if not set(found) & set(query["pages"]):
+        at_once += bool(found) and found[0] in query["pages"]
+        if set(found) & set(query["pages"]):
+            among += 1
+        elif told:
             missed.append(f"{query['q']}: {found}")
-    assert len(missed) <= (1 - in_three) * len(asked), missed
+    print(f"{len(asked)} asked, {at_once} found at once, {among} among three")
+    assert among >= in_three * len(asked), missed
     assert at_once >= first * len(asked)
 
 
@@ -74,10 +82,10 @@ def _id(address: str) -> str:
 
 
 def test_the_queries_are_many_and_a_quarter_of_each_half_is_misspelt() -> None:
-    assert len(QUERIES) >= 150
+    assert len(QUERIES) >= 650
     assert len({asked["q"] for asked in QUERIES}) == len(QUERIES)
     for half in HALVES.values():
-        assert len(half) >= 75
+        assert len(half) >= 200
         assert sum(asked.get("misspelt", False) for asked in half) >= len(half) / 4
 
 
@@ -94,6 +102,8 @@ def test_the_queries_are_many_and_a_quarter_of_each_half_is_misspelt() -> None:
         ("pulsing", "pulse"),  # another ending
         ("gasoline", "petrol"),  # another word for it
         ("penetrator", "penetr"),  # only begun
+        ("calculator", "kalkewlayter"),  # as it sounds
+        ("overflowing", "overfloing"),  # a slip in a form that no name has
     ],
 )
 def test_a_slip_finds_what_the_right_word_finds(search: Page, right: str, slip: str) -> None:
