@@ -29,7 +29,7 @@ KEPT_WORDS = 22
 each name, as names say more of it in fewer bytes."""
 KEPT_LEAST = 6
 """Words of the sections kept for a record with many names."""
-KEPT_IN_ALL = 12_000
+KEPT_IN_ALL = 9_000
 """Words kept of all records together: of thousands each keeps fewer, and the phone still waits no
 longer for the index."""
 # Characters that stand for numbers; those that JavaScript or HTML could take for a sign are out.
