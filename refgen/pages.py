@@ -148,9 +148,8 @@ class _Renderer:
                 yield self._record_page(key, entry)
         for kind, beside in addresses.BESIDE.items():
             for name, record in self.catalog.of_kind(kind).items():
-                for what in beside:
-                    if what != "card" or (isinstance(record, Hazard) and record.on_card):
-                        yield self._page_beside(kind, name, what)
+                if not isinstance(record, Hazard) or record.on_card:
+                    yield from (self._page_beside(kind, name, what) for what in beside)
         kinds = list(dict.fromkeys(kind for kind, _ in self.catalog.entries))
         for kind in kinds:
             yield self._index_page(kind)
@@ -187,8 +186,8 @@ class _Renderer:
         entry = self.catalog.entries[kind, name]
         html = self._render(f"pages/{what}.html", view, r=entry.record, tables=self.tables)
         title = view.w[f"{what}_of"].format(title=entry.record.title)
-        source = entry.node.place.file
-        page = Page(view.address, kind, f"{name}-{what}", title, title, html, (), source)
+        at, source = f"{name}-{what}", entry.node.place.file
+        page = Page(view.address, kind, at, title, title, html, (), source)
         return replace(page, scripts=_SCRIPTS.get(what, ()), withdrawn=view.withdrawn)
 
     def _index_page(self, kind: str) -> Page:
@@ -229,8 +228,7 @@ class _Renderer:
             word = name.replace("-", "_")
             title = self.catalog.brand.site if name == "home" else view.w[f"title_{word}"]
             html = self._render(f"pages/{name}.html", view, **self.values.get(name, {}))
-            scripts = _SCRIPTS.get(name, ())
-            about = view.w[f"about_{word}"]
+            about, scripts = view.w[f"about_{word}"], _SCRIPTS.get(name, ())
             yield Page(address, "pages", name, title, about, html, scripts=scripts)
 
     def _moved_pages(self) -> Iterator[Page]:
@@ -244,8 +242,7 @@ class _Renderer:
             yield Page(view.address, kind, old, record.title, record.title, html, moved_to=to)
 
         for short, (opened, title) in marks.short_addresses(self.catalog).items():
-            view = View(self.catalog, short)
-            to = view.href(opened)
+            to = (view := View(self.catalog, short)).href(opened)
             html = self._render("pages/moved.html", view, r={"title": title}, to=to)
             yield Page(short, "go", short, title, title, html, moved_to=to)
 
