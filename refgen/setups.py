@@ -16,12 +16,13 @@ from refgen.model.machines import CarriedHose, Machine
 from refgen.model.record import Record
 from refgen.model.setup import HoseSetup, JetSetup, NozzleSetup, Setup
 from refgen.rigs import STANDARD_WATER, jets_of, pump_of, segment_of
-from refgen.units import PSI
+from refgen.units import PSI, System
 
 R = TypeVar("R", bound=Record)
 
 SMOOTH_LINER = 1.5e-6
 """Roughness of a thermoplastic liner [m], where none is given."""
+BAR = 1e5
 HEADROOM = 0.10
 """Head-room under the unloader's setting [-], where the data tell no other."""
 WEAR_LIMIT = 0.05
@@ -32,6 +33,8 @@ GAUGE_CLASS = 0.025
 """Error of a gauge over the end of its dial [-], where none is given: class 2.5 by EN 837-1."""
 DIALS = (600, 1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 7500, 10_000, 15_000, 20_000)
 """Ends of the dials that gauges are made with [psi]."""
+METRIC_DIALS = (40, 60, 100, 160, 250, 400, 600, 1000, 1600)
+"""Ends of the dials that gauges are made with where pressure is read in bar [bar], by EN 837-1."""
 
 
 class UnknownId(RefgenError):
@@ -134,15 +137,16 @@ def wear_limit_of(catalog: Catalog | None) -> float:
     return figure.is_.si if figure and figure.is_ else WEAR_LIMIT
 
 
-def dial_for(pressure: float) -> float:
+def dial_for(pressure: float, system: System = "us") -> float:
     """Return the end of the dial [Pa] of a gauge on which a working pressure [Pa] suits.
 
-    The next dial that is made, in psi, on which the pressure stands at two thirds at most: what
-    a pulsing pressure may.
+    The next dial that is made, in psi or in bar, on which the pressure stands at two thirds at
+    most: what a pulsing pressure may.
     """
-    for psi in DIALS:
-        if pressure <= psi * PSI * 2 / 3:
-            return psi * PSI
+    unit, dials = (PSI, DIALS) if system == "us" else (BAR, METRIC_DIALS)
+    for end in dials:
+        if pressure <= end * unit * 2 / 3:
+            return end * unit
     return pressure * 1.5
 
 

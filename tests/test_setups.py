@@ -110,6 +110,12 @@ def test_a_gauge_is_taken_on_which_the_limit_stands_at_two_thirds(limit: int, di
     assert dial_for(limit * PSI) / PSI == pytest.approx(dial, rel=1e-3)
 
 
+@pytest.mark.parametrize(("limit", "dial"), [(60, 100), (106, 160), (107, 250), (190, 400)])
+def test_whoever_reads_in_bar_has_a_dial_in_bar(limit: int, dial: int) -> None:
+    # Two thirds of 100, 160, 250 and 400 bar, ranges of EN 837-1: 66, 106, 166 and 266 bar.
+    assert dial_for(limit * 1e5, "metric") == pytest.approx(dial * 1e5)
+
+
 def test_limits_of_parts_come_from_the_data_where_they_are_there(
     small: Catalog, catalog_of: Callable[..., Catalog]
 ) -> None:

@@ -21,7 +21,7 @@ from refgen.pictures.svg import (
     picture,
 )
 from refgen.rigs import pump_of
-from refgen.setups import dial_for
+from refgen.setups import BAR, dial_for
 from refgen.tables.duties import fed_by, strongest
 from refgen.tables.shape import both, digits_borne
 from refgen.texts import Shown, show_quantity
@@ -50,7 +50,7 @@ def gauge_of(catalog: Catalog, machine: str) -> Drawn | None:
     fed = strongest(one for carried in record.hoses for one in fed_by(catalog, machine, carried))
     if fed is None or fed.duty is None or fed.margins is None:
         return None
-    dial = dial_for(pump.limit)
+    dial = dial_for(pump.limit, first)
     nozzle = str(catalog.entries["nozzles", fed.nozzle].record.title)
     needle = both(
         fed.duty.gauge, "pressure", first, digits_borne(fed.duty.gauge, fed.margins.gauge)
@@ -88,7 +88,7 @@ def gauge_face(
         arc("working", CENTRE, RADIUS - 12, -SWEEP / 2, turn(face.limit)),
         arc("beyond", CENTRE, RADIUS - 12, turn(face.plate), SWEEP / 2),
     ]
-    unit = PSI if first == "us" else 1e5
+    unit = PSI if first == "us" else BAR
     for step in range(MARKS + 1):
         pressure = face.dial * step / MARKS
         angle = turn(pressure)

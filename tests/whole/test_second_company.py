@@ -93,3 +93,10 @@ def test_it_hears_when_the_shared_ceiling_comes_down_under_its_own(project: Path
     code, output = check(project)
     assert code == 1
     assert "The layers below said 1500 psi (103 bar), and now say 800 psi (55.2 bar)." in output
+
+
+def test_the_gauge_of_a_machine_has_a_dial_in_bar(quillfen: Path) -> None:
+    html = (quillfen / "machines" / "sedge-truck.html").read_text("utf-8")
+    # Its limit is 170 bar: past two thirds of 250 bar, 166, and so on a dial to 400 bar.
+    shown = [re.search(rf"<text[^>]*>{mark}</text>", html) for mark in (0, 80, 160, 240, 320, 400)]
+    assert all(shown)
