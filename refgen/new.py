@@ -41,6 +41,8 @@ _PLACES = {
     "brand.yml": f"{LAYER}/brand.yml",
     "github.yml": ".github/workflows/publish.yml",
     "gitlab.yml": ".gitlab-ci.yml",
+    "hosting/nginx.conf": "hosting/nginx.conf",
+    "hosting/Caddyfile": "hosting/Caddyfile",
 }
 # An answer by its name, or a size in US units and the round one that stands for it in metric.
 _MARK = re.compile(r"<<(?:(\w+)|([^<>|]+)\|([^<>|]+))>>")
@@ -190,6 +192,7 @@ def _values(company: Company, base: Catalog) -> dict[str, str]:
         "units": company.units,
         "primary": company.primary,
         "on_primary": company.on_primary,
+        "host": urlsplit(company.address).hostname or "jet.example.org",
         "address_line": address if company.address else "# address: https://jetting.example.org/",
         "emergency_lines": "\n".join(
             emergency if company.emergency else (f"# {line}" for line in emergency)

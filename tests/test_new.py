@@ -51,7 +51,7 @@ def put_in_place(folder: Path) -> None:
     for path in [folder / "mkdocs.yml", *layer.rglob("*.yml")]:
         path.write_text(uncommented(path.read_text("utf-8")), "utf-8")
     (layer / "assets" / "logo.svg").write_text(
-        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path fill="#fff" '
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><path fill="#000" '
         'd="M1 1h7v7z"/></svg>'
     )
 
@@ -81,6 +81,8 @@ def test_with_defaults_it_asks_nothing_and_the_project_passes_check(tmp_path: Pa
         "data/ours/assets/.gitkeep",
         "data/ours/brand.yml",
         "files/.gitkeep",
+        "hosting/Caddyfile",
+        "hosting/nginx.conf",
         "mkdocs.yml",
         "requirements.txt",
     } <= files_in(tmp_path / "ours").keys()
@@ -219,6 +221,20 @@ def test_the_examples_put_in_place_are_right_in_round_figures_of_the_units_shown
     assert len(sizes["us"]) >= 15
     for one, other in zip(sizes["us"], sizes["metric"], strict=True):
         assert one.si == pytest.approx(other.si, rel=0.1), (one, other)
+
+
+def test_the_settings_for_a_web_server_are_those_of_the_readme_with_the_projects_own_host(
+    tmp_path: Path,
+) -> None:
+    address = "https://jet.fenn.example/"
+    assert new(tmp_path / "ours", "--defaults", "--address", address).exit_code == 0
+    readme = (Path(__file__).parents[1] / "README.md").read_text("utf-8")
+    for language, name in (("nginx", "nginx.conf"), ("caddy", "Caddyfile")):
+        written = (tmp_path / "ours" / "hosting" / name).read_text("utf-8")
+        said = readme.partition(f"```{language}\n")[2].partition("```")[0]
+        assert said
+        settings = "".join(x for x in written.splitlines(keepends=True) if x[0] != "#")
+        assert settings == said.replace("jet.example.org", "jet.fenn.example")
 
 
 @pytest.mark.parametrize(
