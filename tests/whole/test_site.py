@@ -85,17 +85,28 @@ def test_the_catalog_lists_every_page_once_with_anchors_that_are_there(
         assert set(entry["anchors"]) <= set(read[entry["address"]].ids), entry["address"]
 
 
-def test_every_record_is_reached_from_home_in_at_most_three_taps(
-    read: Pages, project: Project
-) -> None:
+def within(taps: int, read: Pages) -> set[str]:
+    """Return the pages that so many taps from home reach."""
     reached, edge = {"index.html"}, {"index.html"}
-    for _ in range(3):
+    for _ in range(taps):
         edge = {resolve(a, link)[0] for a in edge for link in internal(read[a].links)} & set(read)
         edge -= reached
         reached |= edge
-    missing = set(read) - reached - {"404.html"}
+    return reached
+
+
+def test_every_record_is_reached_from_home_in_at_most_three_taps(
+    read: Pages, project: Project
+) -> None:
+    missing = set(read) - within(3, read) - {"404.html"}
     moved = {f"{kind}/{name}.html" for kind, name in project.catalog().moved}
     assert missing - moved == set()
+
+
+def test_every_symptom_is_reached_from_home_in_two_taps(read: Pages, project: Project) -> None:
+    symptoms = {f"symptoms/{name}.html" for name in project.catalog().of_kind("symptoms")}
+    assert len(symptoms) > 20
+    assert symptoms - within(2, read) == set()
 
 
 def test_the_bar_is_the_same_on_every_page(site: Path, read: Pages) -> None:
