@@ -149,6 +149,14 @@
     });
   }
 
+  // What a phone needs to put the site on its home screen: asked for only after the first view.
+  function linkManifest() {
+    const link = document.createElement("link");
+    link.rel = "manifest";
+    link.href = root + "site.webmanifest";
+    document.head.appendChild(link);
+  }
+
   const script = document.createElement("script");
   script.src = root + "assets/revision.js";
   script.onload = script.onerror = function () {
@@ -156,7 +164,10 @@
     if (location.protocol === "file:") say("folder", { revision: revision });
     else if (!/^https?:$/.test(location.protocol)) return;
     else if (!("serviceWorker" in navigator)) say("unable");
-    else keep();
+    else {
+      linkManifest();
+      keep();
+    }
   };
   document.head.appendChild(script);
 })();

@@ -29,6 +29,7 @@ window.refgenSearch = {
 const input = document.getElementById("q");
 if (!input) return; // the functions alone, in a page of a test
 const list = document.getElementById("found"), told = document.getElementById("count");
+const main = document.querySelector("main");
 let active = -1, timer = 0;
 
 function options() { return list.children; }
@@ -84,7 +85,8 @@ function show() {
   say(!answer.fits ? (many ? "near" : "none") : many === 1 ? "one" : "many", many);
 }
 function start() {
-  load().then(show, function () { if (input.value.trim()) say("failed"); });
+  load().then(show, function () { if (input.value.trim()) say("failed"); })
+    .then(function () { main.removeAttribute("data-waiting"); });
 }
 
 input.addEventListener("input", function () {
@@ -113,7 +115,8 @@ window.addEventListener("pagehide", function () { if (timer) keepAddress(); });
 input.closest(".find").hidden = false;
 // The address before what the browser kept of the field: coming back shows what was left.
 input.value = new URLSearchParams(location.search).get("q") || input.value;
-if (input.value) { start(); show(); }
+// What is found would push what stands below it away from under the thumb, so that comes with it.
+if (input.value) { main.setAttribute("data-waiting", ""); start(); show(); }
 else {
   if (document.readyState === "complete") start();
   else window.addEventListener("load", start);
