@@ -25,7 +25,8 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from refgen.bundled import bundled
 from refgen.offline import worker_script, write_offline
 from refgen.project import open_project
-from tests.browser.conftest import ARGUMENTS, ROOT, chromium
+from tests.browser.conftest import ARGUMENTS, chromium
+from tests.built import ROOT
 
 LATE = 0.150
 """Seconds until an answer begins."""
