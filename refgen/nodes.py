@@ -91,6 +91,7 @@ class _Composer:
 
     def __init__(self, file: str, layer: str, problems: list[Problem]) -> None:
         self.file, self.layer, self.problems = file, layer, problems
+        self.places: dict[int, Place] = {}
 
     def compose(self, events: Iterator[Any]) -> Node | None:
         root: Node | None = None
@@ -104,54 +105,74 @@ class _Composer:
             self._say(Place(self.file, 1, self.layer), "the file is empty", "Write the record.")
         return root
 
-    def _node(self, event: Any, events: Iterator[Any], depth: int) -> Node:
-        place = Place(self.file, event.start_mark.line + 1, self.layer)
+    def _node(self, event: Any, events: Iterator[Any], depth: int, key: Any = None) -> Node:
+        """Return the value that begins with an event; `key` is the event of the name before it."""
+        self._refuse_traps(event)
+        if depth > MAX_DEPTH:
+            self._refuse(event, "values are nested too deep", "Use fewer levels.")
+        value: Value
+        last = event
+        if isinstance(event, yaml.ScalarEvent):
+            value = _scalar(event)
+        elif isinstance(event, yaml.SequenceStartEvent):
+            value = items = []
+            while not isinstance(last := next(events), yaml.SequenceEndEvent):
+                items.append(self._node(last, events, depth + 1))
+        else:
+            value, last = self._fields(events, depth)
+        span = event.start_mark.index, last.end_mark.index
+        if key is None:
+            return Node(value, self._place(event), span)
+        # The line of `name:`, not of a value that starts on the next line.
+        return Node(value, self._place(key), span, (key.start_mark.index, key.end_mark.index))
+
+    def _fields(self, events: Iterator[Any], depth: int) -> tuple[dict[str, Node], Any]:
+        """Return the fields of a map, and the event that ends it."""
+        fields: dict[str, Node] = {}
+        key: Any
+        while not isinstance(key := next(events), yaml.MappingEndEvent):
+            if not isinstance(key, yaml.ScalarEvent):
+                self._refuse(key, "a field's name must be one word", "Write 'name: value'.")
+            self._refuse_traps(key)
+            name: str = key.value
+            value = self._node(next(events), events, depth + 1, key)
+            if name in fields:
+                first = fields[name].place.line
+                told = f"It was already given (line {first})."
+                self._say(self._place(key), f"'{name}' stands twice", told)
+            else:
+                fields[name] = value
+        return fields, key
+
+    def _place(self, event: Any) -> Place:
+        """Return where an event stands; what begins on one line shares it."""
+        line: int = event.start_mark.line + 1
+        place = self.places.get(line)
+        if place is None:
+            place = self.places[line] = Place(self.file, line, self.layer)
+        return place
+
+    def _refuse_traps(self, event: Any) -> None:
+        """Refuse what neither a name nor a value may have."""
         if isinstance(event, yaml.AliasEvent) or event.anchor:
             hint = "Write it out. A text that begins so needs quotes."
             self._refuse(event, "anchors (&) and aliases (*) are not used here", hint)
         if event.tag and event.tag != "!":
             hint = "Remove it. A text that begins so needs quotes."
             self._refuse(event, "tags (!) are not used here", hint)
-        if depth > MAX_DEPTH:
-            self._refuse(event, "values are nested too deep", "Use fewer levels.")
-        if isinstance(event, yaml.ScalarEvent):
-            if hidden := _HIDDEN.search(event.value):  # in double quotes an escape makes one
-                message = f"an escape makes an invisible character (U+{ord(hidden[0]):04X})"
-                self._refuse(event, message, "Take the escape out.")
-            return Node(_scalar(event), place, _span(event, event))
-        if isinstance(event, yaml.SequenceStartEvent):
-            items = []
-            while not isinstance(inner := next(events), yaml.SequenceEndEvent):
-                items.append(self._node(inner, events, depth + 1))
-            return Node(items, place, _span(event, inner))
-        fields: dict[str, Node] = {}
-        key: Any
-        while not isinstance(key := next(events), yaml.MappingEndEvent):
-            if not isinstance(key, yaml.ScalarEvent):
-                self._refuse(key, "a field's name must be one word", "Write 'name: value'.")
-            self._node(key, events, depth)  # refuses what a value may not have either
-            name: str = key.value
-            mark: Any = key.start_mark
-            at = Place(self.file, mark.line + 1, self.layer)
-            value = self._node(next(events), events, depth + 1)
-            if name in fields:
-                first = fields[name].place.line
-                self._say(at, f"'{name}' stands twice", f"It was already given (line {first}).")
-            else:
-                # The line of `name:`, not of a value that starts on the next line.
-                fields[name] = Node(value.value, at, value.span, _span(key, key))
-        return Node(fields, place, _span(event, key))
+        if not isinstance(event, yaml.ScalarEvent) or event.style != '"':
+            return
+        # The text itself has been looked through, but in double quotes an escape can make one.
+        if hidden := _HIDDEN.search(event.value):
+            message = f"an escape makes an invisible character (U+{ord(hidden[0]):04X})"
+            self._refuse(event, message, "Take the escape out.")
 
     def _refuse(self, event: Any, message: str, hint: str) -> NoReturn:
-        self._say(Place(self.file, event.start_mark.line + 1, self.layer), message, hint)
+        self._say(self._place(event), message, hint)
         raise _Stop
 
     def _say(self, place: Place, message: str, hint: str) -> None:
         self.problems.append(Problem(place, "", message, hint))
-
-
-def _span(first: Any, last: Any) -> tuple[int, int]:
-    return first.start_mark.index, last.end_mark.index
 
 
 def _scalar(event: Any) -> bool | str | None:

@@ -11,6 +11,7 @@ import hashlib
 import html
 import json
 from collections.abc import Collection, Mapping
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from refgen.packs import pack
@@ -50,21 +51,20 @@ def write_offline(
     """
     for own in (WORKER, PACK, REVISION):
         (site / own).unlink(missing_ok=True)
-    files = {a: content for a, content in _files(site).items() if a not in not_kept}
-    hashes = {address: _hash(content) for address, content in files.items()}
+    files = {address: _File.of(site / address) for address in _addresses(site, not_kept)}
+    hashes = {address: file.hash for address, file in files.items()}
     revision = _hash(json.dumps(hashes, sort_keys=True).encode())[:8]
-    script = f'window.refgenRevision = "{revision}";\n'.encode()
-    files[REVISION], hashes[REVISION] = script, _hash(script)
     (site / REVISION).parent.mkdir(exist_ok=True)
-    (site / REVISION).write_bytes(script)
-    files = dict(sorted(files.items()))
-    packed = {address for address, content in files.items() if _is_text(content)}
-    (site / PACK).write_bytes(pack(files[address] for address in files if address in packed))
+    (site / REVISION).write_bytes(f'window.refgenRevision = "{revision}";\n'.encode())
+    files = dict(sorted([*files.items(), (REVISION, _File.of(site / REVISION))]))
+    # Read anew one by one, so that never all of the site is held beside what the packing takes.
+    texts = ((site / address).read_bytes() for address, file in files.items() if file.packed)
+    (site / PACK).write_bytes(pack(texts))
     listed = {
         "revision": revision,
         "pack": PACK,
         # By its length the worker finds a file in the pack; 0 is one that is fetched by itself.
-        "files": [[a, hashes[a], len(files[a]) if a in packed else 0] for a in files],
+        "files": [[address, file.hash, file.packed] for address, file in files.items()],
         "withdrawn": dict(sorted((withdrawn or {}).items())),
         "lost": html.escape(lost),
     }
@@ -84,18 +84,31 @@ def write_retired(site: Path, worker: str) -> None:
     (site / WORKER).write_text(f"const SITE = null;\n{worker}", "utf-8")
 
 
-def _files(site: Path) -> dict[str, bytes]:
-    """Return the site's files by address, in order.
+@dataclass(frozen=True, slots=True)
+class _File:
+    """What the list says of a file: its hash, and its length in the pack, 0 outside of it."""
+
+    hash: str
+    packed: int
+
+    @classmethod
+    def of(cls, path: Path) -> _File:
+        content = path.read_bytes()
+        return cls(_hash(content), len(content) if _is_text(content) else 0)
+
+
+def _addresses(site: Path, not_kept: Collection[str]) -> list[str]:
+    """Return the addresses of the site's files that phones keep, in order.
 
     Left out is what begins with a dot or a low line: hosts take such files for instructions to
     them and do not give them out, and one missing file keeps all from being kept.
     """
-    found = {}
-    for path in site.rglob("*"):
-        address = path.relative_to(site).as_posix()
-        if path.is_file() and not any(p[0] in "._" for p in PurePosixPath(address).parts):
-            found[address] = path.read_bytes()
-    return dict(sorted(found.items()))
+    found = [path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()]
+    return sorted(
+        address
+        for address in found
+        if address not in not_kept and not any(p[0] in "._" for p in PurePosixPath(address).parts)
+    )
 
 
 def _hash(content: bytes) -> str:

@@ -26,4 +26,5 @@ before it, not on its place. The slow mode saves 7 % and takes three times as lo
 
 def pack(texts: Iterable[bytes]) -> bytes:
     """Return texts one after another as one packed file; where each begins is not told."""
-    return lzma.compress(b"".join(texts), format=lzma.FORMAT_RAW, filters=[_FILTER])
+    packer = lzma.LZMACompressor(format=lzma.FORMAT_RAW, filters=[_FILTER])
+    return b"".join([*map(packer.compress, texts), packer.flush()])
