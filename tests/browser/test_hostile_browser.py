@@ -21,9 +21,12 @@ pytestmark = pytest.mark.browser
 # Each element with its attributes and text, once the page's scripts have run.
 DRAWN = """() => {
   const out = [];
-  // What speaks of the kept copy comes when the browser has nothing else to do.
-  for (const at of document.querySelectorAll("*:not(script, noscript, #_kept, #_kept *)")) {
-    const attributes = [...at.attributes].map(a => a.name + "=" + a.value);
+  // What speaks of the kept copy, and the manifest, come when the browser has nothing else to do.
+  const late = "script, noscript, #_kept, #_kept *, link[rel=manifest]";
+  for (const at of document.querySelectorAll(`*:not(${late})`)) {
+    // How much room the page leaves under the bar goes by how long the bar's words are.
+    const told = [...at.attributes].filter(a => at.parentElement || a.name !== "style");
+    const attributes = told.map(a => a.name + "=" + a.value);
     const texts = [...at.childNodes].filter(n => n.nodeType === 3);
     const own = texts.map(n => n.data.trim()).filter(Boolean).join("|");
     out.push([at.tagName, at.parentNode && at.parentNode.tagName, ...attributes, own].join(" "));

@@ -41,10 +41,21 @@ STOP = """() => {
     name: e.outerHTML.slice(0, 90), tag: e.tagName, id: e.id, bar: !!e.closest('.bar'),
     line: style.outlineStyle, width: parseFloat(style.outlineWidth), colour: style.outlineColor,
     ground, seen: inside.some(Boolean),
-    place: [...document.querySelectorAll('*')].indexOf(e),
+    place: [...document.body.querySelectorAll('*')].indexOf(e),
     index: e.tabIndex,
   };
 }"""
+
+# Whether the first table has been scrolled sideways, given two seconds. Asked in the page itself,
+# since its policy allows no script made of a text.
+SCROLLED = """() => new Promise(done => {
+  const from = performance.now();
+  (function look() {
+    const scrolled = document.querySelector('.box').scrollLeft > 0;
+    if (scrolled || performance.now() > from + 2000) done(scrolled);
+    else requestAnimationFrame(look);
+  })();
+})"""
 
 
 @pytest.fixture(scope="module")
@@ -171,7 +182,7 @@ def test_a_table_is_scrolled_and_a_row_shown_alone_by_keyboard(desk: Page, serve
     stop(desk)
     desk.keyboard.press("ArrowRight")
     desk.keyboard.press("ArrowRight")
-    desk.wait_for_function("document.querySelector('.box').scrollLeft > 0")
+    assert desk.evaluate(SCROLLED)
     desk.keyboard.press("Tab")
     name = desk.locator(".look tbody th :is(a, button)").first
     expect(name).to_be_focused()
