@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from refgen.addresses import beside_address
 from refgen.catalog import Catalog
 from refgen.layers import Key
+from refgen.model.base import ENTRY_KINDS
 from refgen.model.figure import Basis, Grounds
 from refgen.model.record import Record
 from refgen.model.safety import Hazard
@@ -36,21 +37,29 @@ def hospital_cards(view: View, names: Iterable[str]) -> list[Link]:
 
 
 def a_to_z(view: View) -> Iterator[tuple[str, list[Link]]]:
-    """Yield each letter with rows for titles and other names that begin with it."""
+    """Yield each letter with rows for the titles and other names that begin with it.
+
+    Of a record's other names the first under another letter than its title, and none of a word's,
+    which stand with it on the page of words: with all of them the list would be too long for
+    anyone to read. The search knows them all.
+    """
     letters: dict[str, dict[tuple[str, str], Link]] = {}
     for (kind, name), entry in view.catalog.entries.items():
         if kind == "sources":
             continue
-        link = view.link((kind, name))
-        for word in (entry.record.title, *entry.record.also_called):
-            first = word[:1].upper()
-            letter = first if first.isascii() and first.isalpha() else "#"
-            row = link
-            if word != entry.record.title:
-                row = Link(str(word), link.href, link.kind, link.title)
-            letters.setdefault(letter, {})[word.casefold(), link.href] = row
+        title, link = entry.record.title, view.link((kind, name))
+        letters.setdefault(_letter(title), {})[title.casefold(), link.href] = link
+        elsewhere = (word for word in entry.record.also_called if _letter(word) != _letter(title))
+        if kind not in ENTRY_KINDS and (other := next(elsewhere, None)):
+            row = Link(str(other), link.href, link.kind, link.title)
+            letters.setdefault(_letter(other), {})[other.casefold(), link.href] = row
     for letter in sorted(letters):
         yield letter, [letters[letter][key] for key in sorted(letters[letter])]
+
+
+def _letter(word: str) -> str:
+    first = word[:1].upper()
+    return first if first.isascii() and first.isalpha() else "#"
 
 
 def unsure(view: View, basis: Basis) -> Iterator[tuple[Link, Grounds, str, Shown | str]]:

@@ -36,12 +36,15 @@
     return chosen ? chosen === "dark" : matchMedia("(prefers-color-scheme: dark)").matches;
   }
 
-  // ---- however large the reader's text, what has the focus never lies under what stays in view
-  function keepClear(element, side) {
+  // ---- however large the reader's text, neither the page's end nor what has the focus lies under
+  // what stays in view
+  function keepClear(element, side, room) {
     if (!element || !window.ResizeObserver) return;
     new ResizeObserver(function () {
       var needed = element.offsetHeight + 14;
-      if (needed > 76 || root.style[side]) root.style[side] = Math.max(76, needed) + "px";
+      if (needed <= 76 && !root.style[side]) return;
+      root.style[side] = Math.max(76, needed) + "px";
+      if (room) root.style.setProperty(room, element.offsetHeight + "px");
     }).observe(element);
   }
 
@@ -162,7 +165,7 @@
   document.addEventListener("DOMContentLoaded", function () {
     lessonLinks();
     backToLesson();
-    keepClear(document.querySelector(".bar"), "scrollPaddingBottom");
+    keepClear(document.querySelector(".bar"), "scrollPaddingBottom", "--bar");
     keepClear(document.querySelector(".ws-now"), "scrollPaddingTop");
     each(".js:not(.mine):not(.overdue):not(.mine-now)", function (element) { element.hidden = false; });
     each("button.look", function (button) {

@@ -235,11 +235,15 @@ function inTime(promise) {
   return Promise.race([promise, new Promise((_, reject) => setTimeout(reject, PATIENCE, new Error("late")))]);
 }
 
-async function answer(request, page, address) {
-  const goes = request.mode === "navigate";
+// Pages that are not of this revision but newer: what they load is not taken from it either.
+const newer = new Set();
+
+async function answer(event, address) {
+  const request = event.request, goes = request.mode === "navigate";
   if (!goes) {
-    const old = await fromFormer(page, address);
+    const old = await fromFormer(event.clientId, address);
     if (old) return old;
+    if (newer.has(event.clientId)) try { return await inTime(fetch(request)); } catch (e) { /* what there is */ }
   }
   const index = address === "" || address.endsWith("/") ? address + "index.html" : address;
   if (!goes) return FILES.has(index) ? kept(index) : fetch(request);
@@ -249,7 +253,9 @@ async function answer(request, page, address) {
     if (FILES.has(address + "/index.html")) return Response.redirect(urlOf(address) + "/", 302);
     // Not of this revision: a newer page, or none at all.
     const response = await inTime(fetch(request));
-    return response.status === 404 ? instead(true) : response;
+    if (response.status === 404) return instead(true);
+    newer.add(event.resultingClientId);
+    return response;
   } catch (e) { return instead(false); } // no signal
 }
 
@@ -258,7 +264,7 @@ function serve(event) {
   if (event.request.method !== "GET" || !url.href.startsWith(HERE)) return;
   const address = addressOf(url);
   if (address === "sw.js" || address === SITE.pack) return;
-  event.respondWith(answer(event.request, event.clientId, address));
+  event.respondWith(answer(event, address));
   if (event.request.mode === "navigate") event.waitUntil(tidy());
 }
 

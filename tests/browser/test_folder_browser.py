@@ -131,7 +131,7 @@ def test_every_sort_of_page_opens_with_its_looks_and_links(
                  elsewhere: [...document.querySelectorAll('a[href]')].map(a => a.href)
                    .filter(href => !/^(file|tel):/.test(href))})"""
         )
-    right = {"bar": "sticky", "scripted": True, "wide": True, "head": True, "elsewhere": []}
+    right = {"bar": "fixed", "scripted": True, "wide": True, "head": True, "elsewhere": []}
     assert {address: got for address, got in found.items() if got != right} == {}
 
 

@@ -97,7 +97,7 @@ def test_with_the_server_gone_the_page_is_whole_and_search_works(
     server.stop()
     page.goto(server.url)  # a new page, whose every file must come from what is kept
     expect(page.locator("#_kept[data-now=saved]")).to_be_attached()
-    assert page.evaluate("getComputedStyle(document.querySelector('.bar')).position") == "sticky"
+    assert page.evaluate("getComputedStyle(document.querySelector('.bar')).position") == "fixed"
     page.get_by_role("link", name="Search").click()
     page.locator("#q").fill("unloder chatter")
     page.locator("#found a").first.click()
@@ -132,14 +132,14 @@ def test_a_page_that_is_not_there_is_told_apart_from_one_that_takes_signal(
     assert missing is not None
     assert missing.status == 404
     styled = "getComputedStyle(document.querySelector('.bar')).position"
-    assert page.evaluate(styled) == "sticky"  # from an address that lies deeper than the page
+    assert page.evaluate(styled) == "fixed"  # from an address that lies deeper than the page
     assert page.locator("h1:visible").all_inner_texts() == ["No such page"]
     server.stop()
     missing = page.goto(address)
     assert missing is not None
     assert missing.status == 503
     assert page.locator("h1:visible").all_inner_texts() == ["Not on this phone"]
-    assert page.evaluate(styled) == "sticky"
+    assert page.evaluate(styled) == "fixed"
     expect(page.locator(".answer:visible")).to_contain_text("there is no signal to fetch it")
     page.get_by_role("link", name="A to Z").click()
     expect(page.locator("h1")).to_have_text("A to Z")
@@ -379,6 +379,25 @@ def test_a_half_done_upload_is_refused_and_heals(
         page.get_by_role("button", name="Use it now").click()
     server.stop()
     assert heading(page, f"{server.url}materials/brick.html") == "Brick sewer changed"
+
+
+def test_a_page_newer_than_what_is_kept_comes_with_its_own_styles_and_scripts(
+    page: Page, copy: Path, server_of: ServerOf
+) -> None:
+    server = server_of(copy)
+    saved(page, server)
+    colour = "getComputedStyle(document.querySelector('h1')).color"
+    shutil.copy(copy / "materials" / "brick.html", copy / "materials" / "newest.html")
+    with (copy / "assets" / "site.css").open("a", encoding="utf-8") as styles:
+        styles.write("h1 { color: #010203 !important }")
+    with (copy / "assets" / "site.js").open("a", encoding="utf-8") as script:
+        script.write("\nwindow.newest = true;\n")
+    publish(copy)
+    page.goto(f"{server.url}materials/newest.html")
+    assert page.evaluate(f"[{colour}, window.newest]") == ["rgb(1, 2, 3)", True]
+    page.goto(f"{server.url}materials/brick.html")  # kept, and of one piece with what is kept
+    assert page.evaluate("window.newest") is None
+    assert page.evaluate(colour) != "rgb(1, 2, 3)"
 
 
 def test_with_the_worker_not_yet_up_phones_keep_the_old_or_nothing(
