@@ -100,3 +100,24 @@ def test_the_gauge_of_a_machine_has_a_dial_in_bar(quillfen: Path) -> None:
     # Its limit is 170 bar: past two thirds of 250 bar, 166, and so on a dial to 400 bar.
     shown = [re.search(rf"<text[^>]*>{mark}</text>", html) for mark in (0, 80, 160, 240, 320, 400)]
     assert all(shown)
+
+
+def test_a_rename_and_a_lower_limit_are_told_and_the_old_addresses_lead_on(
+    project: Path, quillfen: Path
+) -> None:
+    assert check(project, "--lock")[0] == 0
+    config = str(project / "mkdocs.yml")
+    done = CliRunner().invoke(main, ["rename", "machines/rush-cart", "reed-cart", "-f", config])
+    assert done.exit_code == 0, done.output
+    clay = project / "data" / "quillfen" / "materials" / "clay-old.yml"
+    clay.write_text(clay.read_text("utf-8").replace("60 bar", "55 bar"), "utf-8")
+    done = CliRunner().invoke(main, ["build", "-f", config, "--since", str(quillfen)])
+    assert done.exit_code == 0, done.output
+    site = project / "site"
+    # 60 bar × 14.5038 = 870 psi, 55 bar × 14.5038 = 798 psi
+    told = plain(site / "changes.html").replace("\u00a0", " ")
+    assert "Was 60 bar (870 psi), now 55 bar (798 psi).The limit came down." in told
+    for old in ("rush-cart", "rush-cart-handbook"):
+        new = old.replace("rush", "reed")
+        assert f'data-moved="{new}.html"' in (site / "machines" / f"{old}.html").read_text("utf-8")
+        assert "Rush cart" in plain(site / "machines" / f"{new}.html")
