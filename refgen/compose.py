@@ -23,7 +23,7 @@ from refgen.catalog import Catalog, load_catalog
 from refgen.layers import lay
 from refgen.logos import hardly_seen, read_logo
 from refgen.model import KINDS
-from refgen.pages import Page, catalog_json, render_pages
+from refgen.pages import Page, render_pages
 from refgen.revisions import figures_json, read_revision
 from refgen.sources import read_sources
 from refgen.tables import compute_tables
@@ -84,7 +84,7 @@ def compose(
     pages = render_pages(catalog, tables, templates, before)
     view = View(catalog, addresses.CHANGES)
     exports = {
-        revisions.CATALOG: catalog_json(pages, catalog).encode(),
+        revisions.CATALOG: directory.catalog_json(catalog, pages).encode(),
         revisions.FIGURES: figures_json(catalog, news.figure_names(view)).encode(),
         directory.ADDRESS: directory.addresses_csv(catalog, pages).encode(),
     }

@@ -1,9 +1,10 @@
-"""The list of all addresses with their titles, for a trainer's own documents."""
+"""The lists of all pages: a table for a trainer's own documents, and JSON for other programs."""
 
 from __future__ import annotations
 
 import csv
 import io
+import json
 from collections.abc import Iterable, Iterator
 
 from refgen.addresses import NOT_FOUND, record_address
@@ -11,6 +12,7 @@ from refgen.catalog import Catalog
 from refgen.marks import short_addresses
 from refgen.model.base import Ref
 from refgen.pages import Page
+from refgen.revisions import parts_of, says, sizes_of
 from refgen.views import View
 
 ADDRESS = "addresses.csv"
@@ -33,6 +35,34 @@ def addresses_csv(catalog: Catalog, pages: Iterable[Page]) -> str:
         short = shorts.get(address, "")
         writer.writerow([kind, _harmless(title), root + address, root + short if short else ""])
     return "\ufeff" + buffer.getvalue()
+
+
+def catalog_json(catalog: Catalog, pages: Iterable[Page]) -> str:
+    """Return the list of all pages as JSON, for those who link to them and for the next revision.
+
+    A record also has its sizes, and hashes of what it says and of each part of it, by which
+    changes are found.
+    """
+    entries: list[dict[str, object]] = []
+    for page in pages:
+        if page.moved_to:
+            continue
+        entries.append(
+            {
+                "kind": page.kind,
+                "id": page.id,
+                "title": page.title,
+                "address": page.address,
+                "anchors": list(page.anchors),
+            }
+        )
+        if entry := catalog.entries.get((page.kind, page.id)):
+            entries[-1] |= {
+                "says": says(entry),
+                "parts": parts_of(entry),
+                "sizes": sizes_of(entry),
+            }
+    return json.dumps(entries, ensure_ascii=False, indent=1) + "\n"
 
 
 def _rows(catalog: Catalog, pages: Iterable[Page]) -> Iterator[tuple[str, str, str]]:

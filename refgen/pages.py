@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
@@ -32,7 +31,7 @@ from refgen.errors import RefgenError
 from refgen.layers import Key
 from refgen.model.base import ENTRY_KINDS
 from refgen.model.safety import Hazard
-from refgen.revisions import Revision, parts_of, says, sizes_of
+from refgen.revisions import Revision
 from refgen.tables import ComputedTable
 from refgen.views import View
 
@@ -104,34 +103,6 @@ def render_pages(
     return [pages[address] for address in sorted(pages)]
 
 
-def catalog_json(pages: list[Page], catalog: Catalog) -> str:
-    """Return the list of all pages as JSON, for those who link to them and for the next revision.
-
-    A record also has its sizes, and hashes of what it says and of each part of it, by which
-    changes are found.
-    """
-    entries: list[dict[str, object]] = []
-    for page in pages:
-        if page.moved_to:
-            continue
-        entries.append(
-            {
-                "kind": page.kind,
-                "id": page.id,
-                "title": page.title,
-                "address": page.address,
-                "anchors": list(page.anchors),
-            }
-        )
-        if entry := catalog.entries.get((page.kind, page.id)):
-            entries[-1] |= {
-                "says": says(entry),
-                "parts": parts_of(entry),
-                "sizes": sizes_of(entry),
-            }
-    return json.dumps(entries, ensure_ascii=False, indent=1) + "\n"
-
-
 class _Renderer:
     def __init__(
         self, catalog: Catalog, tables: Mapping[str, ComputedTable], templates: Path
@@ -146,10 +117,11 @@ class _Renderer:
         for key, entry in self.catalog.entries.items():
             if key[0] not in ENTRY_KINDS:
                 yield self._record_page(key, entry)
-        for kind, beside in addresses.BESIDE.items():
-            for name, record in self.catalog.of_kind(kind).items():
-                if not isinstance(record, Hazard) or record.on_card:
-                    yield from (self._page_beside(kind, name, what) for what in beside)
+        for kind in addresses.BESIDE:
+            for name in self.catalog.of_kind(kind):
+                yield from (
+                    self._page_beside(kind, name, what) for what in self._beside(kind, name)
+                )
         kinds = list(dict.fromkeys(kind for kind, _ in self.catalog.entries))
         for kind in kinds:
             yield self._index_page(kind)
@@ -161,7 +133,8 @@ class _Renderer:
     def _record_page(self, key: Key, entry: Entry) -> Page:
         kind, name = key
         view = View(self.catalog, record_address(kind, name), key)
-        html = self._render(f"pages/{kind}.html", view, r=entry.record, table=self._table(key))
+        table = self.tables.get(name) if kind == "tables" else None
+        html = self._render(f"pages/{kind}.html", view, r=entry.record, table=table)
         record = entry.record
         return Page(
             view.address,
@@ -178,8 +151,10 @@ class _Renderer:
             withdrawn=view.withdrawn,
         )
 
-    def _table(self, key: Key) -> ComputedTable | None:
-        return self.tables.get(key[1]) if key[0] == "tables" else None
+    def _beside(self, kind: str, name: str) -> tuple[str, ...]:
+        record = self.catalog.entries[kind, name].record
+        without = isinstance(record, Hazard) and not record.on_card
+        return () if without else addresses.BESIDE.get(kind, ())
 
     def _page_beside(self, kind: str, name: str, what: str) -> Page:
         view = View(self.catalog, addresses.beside_address(kind, name, what), (kind, name))
@@ -235,12 +210,18 @@ class _Renderer:
         for (kind, old), target in self.catalog.moved.items():
             if kind in ENTRY_KINDS:
                 continue
-            view = View(self.catalog, record_address(kind, old), target)
-            to = view.href(record_address(*target))
-            record = self.catalog.entries[target].record
-            html = self._render("pages/moved.html", view, r=record, to=to)
-            yield Page(view.address, kind, old, record.title, record.title, html, moved_to=to)
-
+            record, found = self.catalog.entries[target].record, record_address(*target)
+            moves = [(old, record_address(kind, old), found)]
+            for what in addresses.BESIDE.get(
+                kind, ()
+            ):  # what has no page beside it leads to itself
+                there = what in self._beside(*target)
+                to = addresses.beside_address(*target, what) if there else found
+                moves.append((f"{old}-{what}", addresses.beside_address(kind, old, what), to))
+            for name, address, opened in moves:
+                to = (view := View(self.catalog, address, target)).href(opened)
+                html = self._render("pages/moved.html", view, r=record, to=to)
+                yield Page(address, kind, name, record.title, record.title, html, moved_to=to)
         for short, (opened, title) in marks.short_addresses(self.catalog).items():
             to = (view := View(self.catalog, short)).href(opened)
             html = self._render("pages/moved.html", view, r={"title": title}, to=to)
