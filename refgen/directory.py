@@ -12,7 +12,7 @@ from refgen.catalog import Catalog
 from refgen.marks import short_addresses
 from refgen.model.base import Ref
 from refgen.pages import Page
-from refgen.revisions import parts_of, says, sizes_of
+from refgen.revisions import CATALOG, parts_of, says, sizes_of
 from refgen.views import View
 
 ADDRESS = "addresses.csv"
@@ -41,8 +41,9 @@ def catalog_json(catalog: Catalog, pages: Iterable[Page]) -> str:
     """Return the list of all pages as JSON, for those who link to them and for the next revision.
 
     A record also has its sizes, and hashes of what it says and of each part of it, by which
-    changes are found.
+    changes are found; and what each part is called, by which it is told of when it is gone.
     """
+    view = View(catalog, CATALOG)
     entries: list[dict[str, object]] = []
     for page in pages:
         if page.moved_to:
@@ -57,9 +58,12 @@ def catalog_json(catalog: Catalog, pages: Iterable[Page]) -> str:
             }
         )
         if entry := catalog.entries.get((page.kind, page.id)):
+            parts = parts_of(entry)
+            titles = {name: view.item_title(*entry.key, name) for name in parts}
             entries[-1] |= {
                 "says": says(entry),
-                "parts": parts_of(entry),
+                "parts": parts,
+                "titles": {name: title for name, title in titles.items() if title},
                 "sizes": sizes_of(entry),
             }
     return json.dumps(entries, ensure_ascii=False, indent=1) + "\n"

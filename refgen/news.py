@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,6 +14,7 @@ from refgen.model.figure import Ceiling, Figure
 from refgen.references import FigureKey
 from refgen.revisions import (
     KeptFigure,
+    KeptRecord,
     Revision,
     Size,
     figure_value,
@@ -200,7 +201,7 @@ def _reworded(view: View, before: Revision) -> Iterator[Change]:
         entry = view.catalog.entries.get(key)
         if entry is None:
             continue
-        said = [*_parts(view, entry, kept.parts)]
+        said = [*_parts(view, entry, kept)]
         if len(said) > MOST_PARTS:
             shown = MOST_PARTS - 1
             said[shown:] = [view.w["parts_more"].format(count=len(said) - shown)]
@@ -210,8 +211,8 @@ def _reworded(view: View, before: Revision) -> Iterator[Change]:
             yield _page("texts", view, key, *said)
 
 
-def _parts(view: View, entry: Entry, before: Mapping[str, str]) -> Iterator[str]:
-    kept = {entry.moved.get(old, old): (old, mark) for old, mark in before.items()}
+def _parts(view: View, entry: Entry, before: KeptRecord) -> Iterator[str]:
+    kept = {entry.moved.get(old, old): (old, mark) for old, mark in before.parts.items()}
     now = parts_of(entry)
     for name, mark in now.items():
         if name not in kept:
@@ -220,12 +221,11 @@ def _parts(view: View, entry: Entry, before: Mapping[str, str]) -> Iterator[str]
             yield view.w["part_changed"].format(part=_part(view, entry, name))
     for name, (old, _) in kept.items():
         if name not in now:
-            yield view.w["part_gone"].format(part=old.replace("-", " "))
+            yield view.w["part_gone"].format(part=before.titles.get(old) or old.replace("-", " "))
 
 
 def _part(view: View, entry: Entry, name: str) -> str:
-    title = view.link(Ref(*entry.key, name)).title
-    return title.removeprefix(f"{entry.record.title}: ") or name.replace("-", " ")
+    return view.item_title(*entry.key, name) or name.replace("-", " ")
 
 
 def _page(part: Part, view: View, key: Key, *said: str) -> Change:

@@ -54,6 +54,8 @@ class KeptRecord:
     says: str
     parts: Mapping[str, str] = field(default_factory=dict)
     sizes: Mapping[str, Size] = field(default_factory=dict)
+    titles: Mapping[str, str] = field(default_factory=dict)
+    """What its parts were called, by id; earlier ones keep none."""
 
 
 @dataclass(frozen=True)
@@ -164,8 +166,13 @@ def read_revision(folder: Path) -> Revision | None:
     records, terms = {}, frozenset[str]()
     for entry in _read(folder / CATALOG):
         if entry.get("says"):
-            kept = KeptRecord(entry["title"], entry["says"], entry["parts"], entry["sizes"])
-            records[entry["kind"], entry["id"]] = kept
+            records[entry["kind"], entry["id"]] = KeptRecord(
+                entry["title"],
+                entry["says"],
+                entry["parts"],
+                entry["sizes"],
+                entry.get("titles", {}),
+            )
         elif (entry["kind"], entry["id"]) == ("terms", "index"):
             terms = frozenset(entry["anchors"])
     figures = {

@@ -74,9 +74,8 @@ class View:
 
     def text(self, text: str, home: Ref | Key | None = None) -> Markup:
         """Set a text of the data; `home` is the record it was written in, if another."""
-        if home is None or isinstance(home, tuple):
-            return self.setter.html(text, home)
-        return self.setter.html(text, (home.kind, home.id))
+        key = (home.kind, home.id) if isinstance(home, Ref) else home
+        return self.setter.html(text, key)
 
     def plain(self, text: str) -> str:
         """Set a text without markup."""
@@ -108,7 +107,7 @@ class View:
         kind, name, item = (*ref, "") if isinstance(ref, tuple) else (ref.kind, ref.id, ref.item)
         record = self.catalog.entries[kind, name].record
         title = str(record.title)
-        if item and (found := self._item_title(kind, name, item)):
+        if item and (found := self.item_title(kind, name, item)):
             title = f"{title}: {found}"
         word = self.w[f"kind_{kind}_one"]
         fit = attributes_of(condition_of(self.catalog, Ref(kind, name, item)))
@@ -118,7 +117,8 @@ class View:
         """Return rows to records, each once, in the order given."""
         return list(dict.fromkeys(self.link(ref) for ref in refs))
 
-    def _item_title(self, kind: str, name: str, item: str) -> str:
+    def item_title(self, kind: str, name: str, item: str) -> str:
+        """Return what an item of a record is called, or how its text begins, '' if neither."""
         figure = self.catalog.figures.get((kind, name, item))
         if figure is not None:
             return str(figure.label or self.figure_name(kind, item))

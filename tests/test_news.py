@@ -134,7 +134,33 @@ def test_steps_are_told_one_by_one_and_a_renamed_one_is_the_same(
         ("texts", "Wash", "The text has changed.", "New: Bleed it.", "Changed: Rinse it well.")
     ]
     shorter = {"procedures/wash": STEPS.format("R", "").replace("  - {id: rinse, text: R}\n", "")}
-    assert told(publish, tmp_path / "again", before, shorter) == [("texts", "Wash", "Gone: rinse")]
+    gone = ("texts", "Wash", "Gone: Rinse it.")
+    assert told(publish, tmp_path / "again", before, shorter) == [gone]
+
+
+def test_a_removed_end_of_a_path_is_told_by_its_words_and_by_its_id_if_none_are_kept(
+    publish: Publish, tmp_path: Path
+) -> None:
+    path = (SMALL / "paths" / "no-water.yml").read_text("utf-8")
+    before = {"paths/dry": path}
+    after = {
+        "paths/dry": path.replace("go: call", "go: fill").replace(
+            "  - {id: call, text: Call the workshop., to: [symptoms/no-pressure#dry]}\n", ""
+        )
+    }
+    asked = "Changed: Is the valve open?"
+    assert told(publish, tmp_path, before, after) == [
+        ("texts", "No water", asked, "Gone: Call the workshop.")
+    ]
+    # As a revision has it that was published before titles were kept.
+    kept = keep(publish(before), tmp_path / "earlier")
+    entries = json.loads((kept / "catalog.json").read_text("utf-8"))
+    for entry in entries:
+        entry.pop("titles", None)
+    (kept / "catalog.json").write_text(json.dumps(entries), "utf-8")
+    site = publish(after, kept)
+    found = changes(View(site.catalog, "changes.html"), read_revision(kept))
+    assert [change.said for change in found] == [(asked, "Gone: call")]
 
 
 def test_what_is_no_news_for_a_crew_is_not_told(publish: Publish, tmp_path: Path) -> None:

@@ -79,7 +79,8 @@ def test_the_catalog_lists_every_page_once_with_anchors_that_are_there(
     assert len(addresses) == len(set(addresses))
     assert set(addresses) == set(read)
     for entry in entries:
-        compared = {"says", "parts", "sizes"}  # by which a later revision tells what changed
+        # By which a later revision tells what changed.
+        compared = {"says", "parts", "titles", "sizes"}
         assert set(entry) - compared == {"kind", "id", "title", "address", "anchors"}
         assert compared & set(entry) in (set(), compared)
         assert set(entry.get("parts", ())) <= set(entry["anchors"])
