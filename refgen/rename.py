@@ -49,12 +49,13 @@ class _File:
 def rename(layers: list[Path], old: str, new: str) -> Renamed:
     """Give a record (`kind/id`) or an item (`kind/id#item`) a new id, in all layers.
 
+    The new one may be written as the old one is, with the same kind, or record, before it.
+
     Raises:
         CannotRename: If the old one is not there, or the new one is no id or taken.
     """
     ref = _read(old)
-    if not re.fullmatch(ID_PATTERN, new):
-        raise CannotRename(f"'{new}' cannot be an id: use small letters, digits, single hyphens.")
+    new = _id_in(new, ref)
     entry = _entry_of(layers, ref, new)
     files = [file for layer in layers for file in _files(layer)]
     homes = [file for file in files if file.is_of(ref)]
@@ -83,6 +84,17 @@ def _read(text: str) -> Ref:
         hint = did_you_mean(text.partition("/")[0], KINDS)
         raise CannotRename(f"'{text}' is no address. Write kind/id or kind/id#item. {hint}".strip())
     return Ref(match[1], match[2], match[3] or "")
+
+
+def _id_in(text: str, ref: Ref) -> str:
+    """Return the new id out of a text that is the id alone, or the whole address it will have."""
+    home = f"{ref.kind}/{ref.id}" if ref.item else ref.kind
+    given, _, name = text.rpartition("#" if ref.item else "/")
+    if not re.fullmatch(ID_PATTERN, name):
+        raise CannotRename(f"'{text}' cannot be an id: use small letters, digits, single hyphens.")
+    if given not in ("", home):
+        raise CannotRename(f"{ref} stays in {home}, since a rename changes the id alone.")
+    return name
 
 
 def _entry_of(layers: list[Path], ref: Ref, new: str) -> Entry:

@@ -194,6 +194,17 @@ def test_an_old_address_satisfies_the_lock_after_a_rename(layers: list[Path]) ->
     assert catalog.entries["symptoms", "no-pressure"].moved == {"dry": "empty"}
 
 
+def test_a_records_new_id_may_be_written_with_its_kind(layers: list[Path]) -> None:
+    rename(layers, "terms/unloader", "terms/regulator")
+    assert read(layers, "terms/regulator.yml") == f"{TERM}was: [unloader]\n"
+
+
+@pytest.mark.parametrize("new", ["symptoms/forms#simple", "#simple"])
+def test_an_items_new_id_may_be_written_with_its_record(layers: list[Path], new: str) -> None:
+    rename(layers, "symptoms/forms#plain", new)
+    assert "  - id: simple\n    was: [plain]\n" in read(layers, "symptoms/forms.yml")
+
+
 # ---- items
 
 
@@ -342,6 +353,23 @@ def test_an_item_is_renamed_in_every_layer_with_what_is_placed_by_it(
             "'The Unloader' cannot be an id: use small letters, digits, single hyphens.",
         ),
         ("parts/unloader", "pulse-valve", "there is already a parts/pulse-valve."),
+        ("parts/unloader", "parts/pulse-valve", "there is already a parts/pulse-valve."),
+        (
+            "parts/unloader",
+            "parts/x#y",
+            "'parts/x#y' cannot be an id: use small letters, digits, single hyphens.",
+        ),
+        (
+            "parts/unloader",
+            "terms/regulator",
+            "parts/unloader stays in parts, since a rename changes the id alone.",
+        ),
+        (
+            "symptoms/no-pressure#dry",
+            "symptoms/weak-jet#empty",
+            "symptoms/no-pressure#dry stays in symptoms/no-pressure, "
+            "since a rename changes the id alone.",
+        ),
         (
             "symptoms/no-pressure#drry",
             "x",
