@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import lzma
 import os
 import random
 import re
@@ -17,6 +16,7 @@ from refgen.assets import search_script, web_manifest
 from refgen.bundled import bundled
 from refgen.model.company import Brand
 from refgen.offline import worker_script, write_offline, write_retired
+from tests import packed
 
 FILES = {
     "index.html": "<h1>Home</h1>",
@@ -60,11 +60,9 @@ def test_the_list_holds_every_file_with_its_hash(site: Path) -> None:
         assert len(letters) == 16
 
 
-def unpacked(site: Path) -> dict[str, bytes]:
+def texts_of(site: Path) -> dict[str, bytes]:
     """Read the pack as a phone does: one file after another, as long as the list says."""
-    how = {"id": lzma.FILTER_LZMA1, "dict_size": 8 << 20, "lc": 4, "lp": 0, "pb": 0}
-    packed = (site / "assets" / "pack.lzma").read_bytes()
-    content = lzma.decompress(packed, format=lzma.FORMAT_RAW, filters=[how])
+    content = packed.unpacked((site / "assets" / "pack.lzma").read_bytes())
     files, start = {}, 0
     for address, _, length in listed(site)["files"]:
         if length:
@@ -76,7 +74,7 @@ def unpacked(site: Path) -> dict[str, bytes]:
 
 def test_the_pack_holds_every_text_byte_for_byte_and_no_picture(site: Path) -> None:
     write_offline(site, WORKER)
-    files = unpacked(site)
+    files = texts_of(site)
     assert set(files) == {*FILES, "assets/revision.js"}
     for address, content in files.items():
         assert content == (site / address).read_bytes()
@@ -94,7 +92,7 @@ def test_what_pages_share_is_packed_once_however_far_apart(tmp_path: Path) -> No
 
 def test_what_no_phone_needs_is_neither_kept_nor_a_new_revision(site: Path) -> None:
     revision = write_offline(site, WORKER, None, {"for-a-sheet.csv"})
-    assert "for-a-sheet.csv" not in unpacked(site)
+    assert "for-a-sheet.csv" not in texts_of(site)
     assert "for-a-sheet.csv" not in [address for address, _, _ in listed(site)["files"]]
     (site / "for-a-sheet.csv").write_text("another")
     assert write_offline(site, WORKER, None, {"for-a-sheet.csv"}) == revision

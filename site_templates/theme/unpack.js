@@ -1,12 +1,45 @@
-// Unpacks what `refgen/packs.py` packs: bare LZMA with lc=4, lp=0, pb=0. Stands before the worker.
+// Unpacks what `refgen/packs.py` packs, where the file is described. Stands before the worker.
+"use strict";
+
+// Returns `size` bytes; of a file that is damaged, some others, or throws a RangeError.
+function unpack(file, size) {
+  const head = new DataView(file.buffer, file.byteOffset), number = (i) => head.getUint32(4 * i, true);
+  const ordered = number(0), pieces = number(1), parts = [];
+  let at = 8 * (1 + pieces), length = 0;
+  for (let i = 2; i < 2 + 2 * pieces; i += 2) {
+    // A line is told once and has a number or two, so that no more can be right.
+    if ((length += number(i + 1)) > 4 * size) throw new RangeError("a piece is too long");
+    parts.push(expand(file.subarray(at, at += number(i)), number(i + 1)));
+  }
+  const whole = new Uint8Array(length);
+  parts.reduce((start, part) => (whole.set(part, start), start + part.length), 0);
+  return inOrder(whole.subarray(0, ordered), whole.subarray(ordered), size);
+}
+
+// Puts lines, of which each is there once, in their order.
+function inOrder(order, lines, size) {
+  const out = new Uint8Array(size), starts = [0], followers = [];
+  let last = -1, read = 0, at = 0;
+  while (at < size) {
+    let number = 0, bits = 0, line = starts.length - 1;
+    if (read >= order.length) throw new RangeError("the order ends early");
+    do number += (order[read] & 127) * 2 ** bits, bits += 7; while (order[read++] > 127);
+    if (!number) starts.push(lines.indexOf(10, starts[line]) + 1 || lines.length);
+    else line = number === 1 ? followers[last] : number - 2;
+    followers[last] = line;
+    last = line;
+    out.set(lines.subarray(starts[line], starts[line + 1]), at);
+    at += starts[line + 1] - starts[line];
+  }
+  return out;
+}
+
+// Returns `size` bytes out of bare LZMA with lc=4, lp=0, pb=0; of damaged bytes, some others.
 //
 // The packed bytes are one long number, read bit by bit: each bit costs the less of it the likelier
 // it was, and the likelihoods, of 2048 parts, follow what has been read. Bits say: a letter as it
 // is, or so many letters from so far back; four distances used last are remembered.
-"use strict";
-
-// Returns `size` bytes; of packed bytes that are damaged, some others.
-function unpack(packed, size) {
+function expand(packed, size) {
   const out = new Uint8Array(size);
   let read = 5, range = 0xffffffff, code = 0;
   for (let i = 1; i < 5; i += 1) code = ((code << 8) | packed[i]) >>> 0;

@@ -7,7 +7,7 @@ import random
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Error, Page
 
 from refgen.bundled import bundled
 from refgen.packs import pack
@@ -51,6 +51,8 @@ def contents() -> list[bytes]:
         far,
         b" ".join(chance.choice(words) for _ in range(60_000)),
         "<p>Grün – 3/8″ ≤ 10 °C</p>\n".encode() * 99,
+        b"".join(b"%d\n" % chance.choice([n, n // 2, 7]) for n in range(40_000)),
+        b"\n" * 1000,
     ]
 
 
@@ -67,12 +69,21 @@ def test_the_whole_site_comes_out_again(page: Page, site: Path) -> None:
     assert len(pack([content])) < len(content) / 10
 
 
-def test_damaged_bytes_end_and_give_others(page: Page) -> None:
+def test_damaged_bytes_end_and_give_others_or_none(page: Page) -> None:
     page.add_script_tag(content=SCRIPT)
-    content = b"".join(random.Random(4).choice([b"<p>", b"</p>", b"text "]) for _ in range(9000))
-    packed = bytearray(pack([content]))
-    packed[len(packed) // 2] ^= 0x55
-    answer = page.evaluate(UNPACK, [base64.b64encode(packed).decode(), len(content)])
-    other = base64.b64decode(answer)
-    assert len(other) == len(content)
-    assert other != content
+    chance = random.Random(4)
+    content = b"".join(chance.choice([b"<p>\n", b"</p>\n", b"text "]) for _ in range(9000))
+    whole, refused = pack([content]), []
+    for place in (0, 3, 4, 7, 8, 11, 12, 15, 16, 21, *range(30, len(whole), len(whole) // 20)):
+        packed = bytearray(whole)
+        packed[place] ^= 0x55
+        encoded = base64.b64encode(packed).decode()
+        try:
+            answer = page.evaluate(UNPACK, [encoded, len(content)])
+        except Error as error:
+            refused.append(str(error))
+            continue
+        other = base64.b64decode(answer)
+        assert len(other) == len(content)
+        assert other != content or place < 17  # such as the length of the only piece
+    assert all("RangeError" in said for said in refused)
