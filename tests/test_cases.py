@@ -7,7 +7,6 @@ word, or `kept`, values by kind/id and field that must come through as typed.
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -34,11 +33,7 @@ def layers_of(case: dict[str, Any], data: Callable[..., list[Path]]) -> list[Pat
         layer, _, file = address.partition("/")
         layers.setdefault(layer, {})[file] = content
     written = data(*layers.values(), names=tuple(layers))
-    if case.get("alone"):
-        return written
-    small = written[0].with_name("small")  # copied, so that messages name it from one folder
-    shutil.copytree(SMALL, small)
-    return [small, *written]
+    return written if case.get("alone") else [SMALL, *written]
 
 
 def value_at(node: Node, field: str) -> object:
