@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from itertools import takewhile
 
 from refgen.errors import Problem
 from refgen.layers import Override
@@ -25,7 +26,6 @@ _SAFETY_FIELDS = {
     "defer_to",
     "ceilings",
     "heat",
-    "jet",
     "urgent",
 }
 _LIMITS = {"ceilings", "heat"}
@@ -53,7 +53,7 @@ def judge(
             continue
         kind, name = override.record
         hint = "Add 'reason: …'; it is shown on the page."
-        limit = bool(_LIMITS & set(override.path))
+        limit = bool(_LIMITS & _fields_of(override))
         if limit and override.now is None:
             message = f"takes away a limit of {kind}/{name}: {said(override.was)}"
         elif limit and override.now is not None:
@@ -72,8 +72,13 @@ def judge(
     return tuple(kept), problems
 
 
+def _fields_of(override: Override) -> set[str]:
+    """Return the fields that lead to what was changed, without what figures are called."""
+    return {*takewhile(lambda name: name != "figures", override.fields)}
+
+
 def _touches_safety(override: Override) -> bool:
-    if _SAFETY_FIELDS & set(override.path) or _holds_safety(override.was):
+    if _SAFETY_FIELDS & _fields_of(override) or _holds_safety(override.was):
         return True
     # What keeps a hazard away often hangs on a distance or a time.
     return override.record[0] == "hazards" and override.path[:1] in ((), ("figures",))
@@ -90,9 +95,9 @@ def _holds_safety(node: Node) -> bool:
 
 def _only_stricter(override: Override) -> bool:
     """Whether a limit was only made stricter, which anyone may do."""
-    if override.now is None or not _LIMITS & set(override.path):
+    if override.now is None or not _LIMITS & _fields_of(override):
         return False
-    model = HeatLimit if "heat" in override.path else Ceiling
+    model = HeatLimit if "heat" in override.fields else Ceiling
     old, _ = read_model(model, override.was)
     new, _ = read_model(model, override.now)
     if old is None or new is None:

@@ -26,6 +26,8 @@ class Override:
 
     record: Key
     path: tuple[str, ...]
+    fields: tuple[str, ...]
+    """What of the path names fields; the rest are ids of items, which may be called anything."""
     was: Node
     now: Node | None
     reason: str
@@ -120,10 +122,14 @@ class _Spot:
 
     record: Key
     path: tuple[str, ...] = ()
+    fields: tuple[str, ...] = ()
     reason: str = ""
 
     def inner(self, name: str) -> _Spot:
-        return replace(self, path=(*self.path, name))
+        return replace(self, path=(*self.path, name), fields=(*self.fields, name))
+
+    def item(self, item_id: str) -> _Spot:
+        return replace(self, path=(*self.path, item_id))
 
     def told_by(self, node: Node) -> _Spot:
         """Return the spot with the reason that a value gives, if it gives one."""
@@ -154,7 +160,8 @@ class _Merger:
 
     def note(self, spot: _Spot, was: Node, now: Node | None, place: Place) -> None:
         """Keep an override that a later layer makes at a place."""
-        self.overrides.append(Override(spot.record, spot.path, was, now, spot.reason, place))
+        found = Override(spot.record, spot.path, spot.fields, was, now, spot.reason, place)
+        self.overrides.append(found)
 
     def hides(self, node: Node, path: tuple[str, ...]) -> bool:
         """Whether a value of a later layer takes away what stands there."""
@@ -178,7 +185,7 @@ class _Merger:
     def _merge_items(self, old: dict[str, Node], new: dict[str, Node], spot: _Spot) -> list[Node]:
         items = dict(old)
         for item_id, node in new.items():
-            here = spot.inner(item_id)
+            here = spot.item(item_id)
             self._lay_upon(items, "id", item_id, node, here)
             if item_id in items:
                 items = self._place(items, item_id, node, here.path)

@@ -114,3 +114,57 @@ def test_an_override_with_its_reason_is_kept_for_the_page(catalog_of: CatalogOf)
 def test_a_lowered_limit_is_kept_for_the_page_too(catalog_of: CatalogOf) -> None:
     (kept,) = catalog_of(clay("ceilings: {worn: 1400 psi}\n")).overrides
     assert kept.path == ("ceilings", "worn")
+
+
+@pytest.mark.parametrize(
+    ("was", "now"),
+    [
+        ("tell_hospital: [High pressure went in.]\n", "tell_hospital: [It may be dirty.]\n"),
+        ("urgent: true\n", "urgent: false\n"),
+    ],
+)
+def test_what_a_layer_between_said_of_an_emergency_needs_a_reason_too(
+    catalog_of: CatalogOf, was: str, now: str
+) -> None:
+    with pytest.raises(DataError) as caught:
+        catalog_of({"hazards/injection": was}, {"hazards/injection": now})
+    assert [problem.message for problem in caught.value.problems] == [
+        "changes a safety text of hazards/injection"
+    ]
+
+
+def test_an_item_or_figure_that_is_called_as_a_safety_field_is_none(
+    catalog_of: CatalogOf,
+) -> None:
+    called_so = (
+        "moves: [{id: stop, text: Wait.}, {id: heat, text: Warm it.}, {id: ceilings, text: Up.}]\n"
+        "figures: {heat: {is: 60 degC, basis: practice, why: It melts.}}\n"
+    )
+    ours = (
+        "moves: [{id: stop, text: Wait more.}, {id: heat, hide: true}, {id: ceilings, text: On.}]\n"
+        "figures: {heat: {is: 70 degC, basis: practice, why: It melts faster.}}\n"
+    )
+    catalog = catalog_of({"deposits/grease": called_so}, {"deposits/grease": ours})
+    assert catalog.overrides == ()
+    assert len(catalog.every_override) == 4
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (
+            "ceilings: {worn: 1600 psi}\n",
+            "raises a limit of materials/clay: 1500 psi (103 bar), here 1600 psi (110 bar)",
+        ),
+        ("heat: {hide: true}\n", "takes away a limit of materials/clay: 140 degF (60 °C)"),
+        ("cautions: {hide: true}\n", "hides a safety text of materials/clay"),
+        ("hide: true\n", "hides a safety text of materials/clay"),
+    ],
+)
+def test_what_was_done_to_safety_is_told_for_what_it_is(
+    catalog_of: CatalogOf, text: str, message: str
+) -> None:
+    with pytest.raises(DataError) as caught:
+        catalog_of(clay(text))
+    judged = [p.message for p in caught.value.problems if "reason: …" in p.hint]
+    assert judged == [message]
