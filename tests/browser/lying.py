@@ -1,8 +1,8 @@
 """How the text of a page lies, line by line, and the ways in which a reader may make it larger.
 
 `troubles(page)` gives what would be lost: lines off the side of the screen, cut by what holds them,
-or one over another. What a table's own box scrolls, and what stays in view while the rest moves
-under it, is no loss.
+or one over another. What a table's own box scrolls, what stays in view while the rest moves under
+it, and what says by an ellipsis that it goes on (`shortened` gives those) is no loss.
 """
 
 from __future__ import annotations
@@ -27,7 +27,8 @@ _TROUBLES = """() => {
     range.selectNodeContents(walk.currentNode);
     const box = e.closest('.box');
     for (let line of range.getClientRects()) {
-      if (box) line = lap(line, box.getBoundingClientRect());
+      const held = box || (getComputedStyle(e).textOverflow === 'ellipsis' ? e : null);
+      if (held) line = lap(line, held.getBoundingClientRect());
       if (line.width < 1 || line.height < 1) continue;
       if (!box && (line.right > wide + 1 || line.left < -1)) { said('off the side', e); break; }
       let holder = null;
@@ -59,6 +60,16 @@ _TROUBLES = """() => {
 def troubles(page: Page) -> list[str]:
     """Return what of the page's text would be lost to a reader, as it is shown now."""
     found: list[str] = page.evaluate(_TROUBLES)
+    return found
+
+
+def shortened(page: Page) -> list[str]:
+    """Return the texts that are shown with an ellipsis in place of their end."""
+    found: list[str] = page.evaluate(
+        """() => [...document.querySelectorAll('main *, .top *, .bar *')]
+          .filter(e => getComputedStyle(e).textOverflow === 'ellipsis'
+            && e.scrollWidth > e.clientWidth).map(e => e.textContent)"""
+    )
     return found
 
 

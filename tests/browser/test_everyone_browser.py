@@ -14,7 +14,7 @@ from axe_playwright_python.base import AXE_SCRIPT
 from playwright.sync_api import Browser, Page
 
 from tests.browser.conftest import Server
-from tests.browser.lying import double_text, set_default_size, space_text, troubles
+from tests.browser.lying import double_text, set_default_size, shortened, space_text, troubles
 from tests.browser.sorts import ADDRESSES
 
 pytestmark = pytest.mark.browser
@@ -154,6 +154,25 @@ def test_nothing_is_lost_however_small_the_screen_and_large_the_text(
         double_text(phone)
         found["200 % of text alone"] = troubles(phone)
     assert {when: lost for when, lost in found.items() if lost} == {}
+
+
+def test_the_way_back_stands_whole_on_one_line_and_beside_large_text_the_sites_name_too(
+    phone: Page, server_of: Callable[[Path], Server], site: Path
+) -> None:
+    # The page with the longest name of its kind; the least room is that of the smaller phone.
+    opened(phone, f"{server_of(site).url}deposits/sand-gravel.html")
+    for size in (LARGE, SMALL):
+        phone.set_viewport_size(size)
+        name, back = phone.locator(".top a").all()
+        assert phone.locator(".top").evaluate("e => e.clientHeight") == 48, size
+        assert back.evaluate("e => e.scrollWidth <= e.clientWidth"), size
+        assert phone.evaluate(SMALL_TARGETS) == [], size
+        assert shortened(phone) == [name.text_content()], size
+    set_default_size(phone, 32)
+    assert shortened(phone) == []
+    set_default_size(phone, 16)
+    double_text(phone)
+    assert shortened(phone) == []
 
 
 def test_the_bars_leave_the_screen_to_the_page(
