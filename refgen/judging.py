@@ -32,7 +32,7 @@ _LIMITS = {"ceilings", "heat"}
 
 
 def judge(
-    overrides: Iterable[Override], noted: Mapping[str, Noted] | None = None
+    overrides: Iterable[Override], noted: Mapping[str, Noted]
 ) -> tuple[tuple[Override, ...], list[Problem]]:
     """Return the overrides that touch safety, and those that lack a reason.
 
@@ -42,7 +42,7 @@ def judge(
             below have turned from stricter to laxer is told as that.
     """
     overrides = tuple(overrides)
-    below = {(o.place, o.path): (was, now) for o, was, now in changed_below(overrides, noted or {})}
+    below = {(o.place, o.path): difference for o, difference in changed_below(overrides, noted)}
     kept: list[Override] = []
     problems: list[Problem] = []
     for override in overrides:
@@ -65,9 +65,8 @@ def judge(
         else:
             message = f"changes a safety text of {kind}/{name}"
         if (override.place, override.path) in below:
-            was, now = below[override.place, override.path]
             hint = "Follow them, or add 'reason: …'; it is shown on the page."
-            hint = f"The layers below said {was}, and now say {now}. {hint}"
+            hint = f"The layers below {below[override.place, override.path]}. {hint}"
         problems.append(Problem(override.place, ".".join(override.path), message, hint))
     return tuple(kept), problems
 

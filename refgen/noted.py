@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from refgen.errors import Place, Problem
@@ -54,20 +54,24 @@ def read_noted(nodes: Mapping[str, Node]) -> tuple[dict[str, Noted], list[Proble
 
 def changed_below(
     overrides: Iterable[Override], noted: Mapping[str, Noted]
-) -> Iterator[tuple[Override, str, str]]:
-    """Yield each override under which something changed: what stood there, what stands there."""
+) -> Iterator[tuple[Override, str]]:
+    """Yield each override under which something changed, with what became of the layers below."""
     for override in overrides:
         known = noted.get(override.place.layer, Noted()).values.get(_where(override))
         if known is not None and known != (now := _kept(override.was)):
-            yield override, in_words(known), in_words(now)
+            yield override, _difference(in_words(known), in_words(now))
 
 
-def told_changes(overrides: Iterable[Override], noted: Mapping[str, Noted]) -> Iterator[Problem]:
+def _difference(was: str, now: str) -> str:
+    """Return what became of a value; two that look the same when cut short are not both told."""
+    return f"said {was}, and now say {now}" if was != now else "now say something else"
+
+
+def told_changes(overrides: Sequence[Override], noted: Mapping[str, Noted]) -> Iterator[Problem]:
     """Yield what an author should look at: changes below, and overrides that do nothing now."""
-    overrides = [override for override in overrides if override.record[0] != "brand"]
     hint = "Look whether yours still holds, then run 'refgen check --lock'."
-    for override, was, now in changed_below(overrides, noted):
-        message = f"the layers below said {was}, and now say {now}"
+    for override, difference in changed_below(overrides, noted):
+        message = f"the layers below {difference}"
         if override.now is not None:
             message += f"; here it is {said(override.now)}"
         yield Problem(override.place, ".".join(override.path), message, hint)
@@ -122,9 +126,9 @@ def in_words(kept: str) -> str:
         if both := _both_ways(value):
             return both
         return f"'{value}'" if len(value) <= 60 else f"'{value[:60].rsplit(' ', 1)[0]} …'"
-    if isinstance(value, list):
-        return f"a list of {len(value)}"
-    return kept if len(kept) <= 60 else "something longer"
+    if isinstance(value, (list, dict)):
+        return f"{'a list' if isinstance(value, list) else 'a map'} of {len(value)}"
+    return kept
 
 
 def _both_ways(text: str) -> str:

@@ -179,10 +179,50 @@ def test_check_lists_a_changed_limit_with_what_it_was_and_is(data: Write) -> Non
         ('{"is": "3 s", "to": "5 s"}', "3 s to 5 s"),
         ('{"jet": "no"}', "jet: no"),
         ('["a", "b"]', "a list of 2"),
+        ('{"a": "b", "c": "d", "e": "f"}', "a map of 3"),
         ('"sha256:00"', "something longer"),
         ("true", "true"),
         (f'"{"word " * 20}"', f"'{('word ' * 12).strip()} …'"),
+        (f'"{"x" * 60}"', f"'{'x' * 60}'"),
+        (f'"{"word " * 12}x"', f"'{('word ' * 12).strip()} …'"),  # 61 letters
     ],
 )
 def test_a_value_is_told_as_an_author_would_say_it(kept: str, words: str) -> None:
     assert in_words(kept) == words
+
+
+def test_a_record_hidden_whole_is_noted_and_told_of_when_it_changes_below(data: Write) -> None:
+    def layers(answer: str) -> list[Path]:
+        shared = {"terms/skid": f"title: Skid\nanswer: {answer}\n"}
+        return [SMALL, *data(shared, {"terms/skid": "hide: true\n"}, names=("shared", "ours"))]
+
+    assert noted(layers("A runner.")).splitlines()[2:] == [
+        "terms/skid:",
+        '  whole-record: {"answer": "A runner.", "title": "Skid"}',
+    ]
+    (told,) = catalog_from(layers("A sled.")).changed_below
+    assert str(told) == (
+        "ours/terms/skid.yml:1: the layers below now say something else\n"
+        "    Look whether yours still holds, then run 'refgen check --lock'."
+    )
+
+
+def test_of_two_long_values_that_begin_alike_only_the_change_is_told(data: Write) -> None:
+    def layers(end: str) -> list[Path]:
+        shared = {"terms/skid": f"title: Skid\nanswer: {'So it goes on and on. ' * 4}{end}\n"}
+        ours = {"terms/skid": "answer: Ours.\n"}
+        return [SMALL, *data(shared, ours, names=("shared", "ours"))]
+
+    noted(layers("Well."))
+    (told,) = catalog_from(layers("Badly.")).changed_below
+    assert told.message == "the layers below now say something else; here it is 'Ours.'"
+
+
+def test_a_value_is_kept_as_written_up_to_240_letters(data: Write) -> None:
+    def layers(letters: int) -> list[Path]:
+        shared = {"terms/skid": f"title: Skid\nanswer: {'x' * letters}\n"}
+        ours = {"terms/skid": "answer: Ours.\n"}
+        return [SMALL, *data(shared, ours, names=("shared", "ours"))]
+
+    assert f'  answer: "{"x" * 238}"\n' in noted(layers(238))  # two quotes stand around it
+    assert '  answer: "sha256:' in noted(layers(239))
