@@ -43,7 +43,7 @@ HYDRAULICS = sorted(
 DATA = [
     *("sources", "nodes", "syntax", "layers"),
     *("messages", "references", "entries", "linking", "grounds", "judging", "fitting", "diagnosis"),
-    *("published", "noted", "advice", "catalog"),
+    *("branching", "published", "noted", "advice", "phrases", "catalog"),
 ]
 LONGEST = 60
 """Processor time [s] after which a run counts as hanging."""

@@ -8,6 +8,7 @@ import pytest
 
 from refgen.advice import bare_numbers
 from refgen.catalog import Catalog
+from tests.stages import SMALL
 
 CatalogOf = Callable[..., Catalog]
 
@@ -23,6 +24,9 @@ CatalogOf = Callable[..., Catalog]
         ("The 2-inch pipe of 1950.", []),
         ("Three of 4 jets.", []),
         ("At 60% it turns.", ["60%"]),
+        ("It flows at 3 ft/s.", ["3 ft/s"]),
+        # Letters that stand for much else: a plan, a belt, a pipe's class, a time of day.
+        ("Cut 2 A, 3 V, 4 K, 5 h, 6 s, 7 m, 8 ×.", []),
     ],
 )
 def test_numbers_typed_into_a_text_are_found(text: str, numbers: list[str]) -> None:
@@ -80,3 +84,28 @@ def test_a_name_is_claimed_twice_however_it_is_written_and_by_a_title_too(
         "    Leave it to the page that answers it."
         for number, name in ((1, "popoff sand"), (2, "yellow-silt"))
     ]
+
+
+def test_stock_and_what_is_looked_up_by_its_title_needs_no_other_name(
+    catalog_of: CatalogOf,
+) -> None:
+    named = [
+        path.relative_to(SMALL).with_suffix("").as_posix()
+        for path in SMALL.glob("*/*.yml")
+        if "also_called" in path.read_text("utf-8")
+    ]
+    catalog = catalog_of(dict.fromkeys(named, "also_called: {hide: true}\n"))
+    told = {problem.place.file.split("/")[1] for problem in catalog.advice}
+    looked_for = "symptoms paths procedures checklists hazards "
+    looked_for += "materials deposits patterns parts machines tables"
+    assert told == {*looked_for.split()}
+
+
+def test_the_word_that_the_glossary_explains_may_be_claimed_by_another_page(
+    catalog_of: CatalogOf,
+) -> None:
+    silt = "title: Silt\nanswer: X.\nknow_by: [Fine.]\nmoves: [{id: wash, text: Wash it.}]\n"
+    catalog = catalog_of(
+        {"deposits/silt": f"{silt}also_called: [bypass, trial of jets on old pipe]\n"}
+    )
+    assert catalog.advice == ()
