@@ -107,7 +107,7 @@ def test_a_jet_may_be_given_by_the_us_number_of_its_drill() -> None:
 )
 def test_a_gauge_is_taken_on_which_the_limit_stands_at_two_thirds(limit: int, dial: int) -> None:
     # Beyond 20 000 psi no dial is listed: one and a half times the limit.
-    assert dial_for(limit * PSI) / PSI == pytest.approx(dial, rel=1e-3)
+    assert dial_for(limit * PSI, "us") / PSI == pytest.approx(dial, rel=1e-3)
 
 
 @pytest.mark.parametrize(("limit", "dial"), [(60, 100), (106, 160), (107, 250), (190, 400)])

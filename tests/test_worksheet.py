@@ -15,7 +15,7 @@ from refgen.bundled import bundled
 from refgen.compose import read_catalog
 from refgen.errors import OutOfRange
 from refgen.hydraulics import antifreeze, culvert, derate, hose, open_channel, power, setting
-from refgen.measures import UNITS
+from refgen.measures import PSI, UNITS
 from refgen.model.base import Flow, HoseBore, Pressure
 from refgen.model.setup import JetSetup
 from refgen.project import open_project
@@ -160,15 +160,19 @@ def test_each_kind_of_result_is_shown_in_units_that_there_are() -> None:
 
 
 def test_constants_are_those_of_their_sources() -> None:
-    told = constants()
+    told = constants("us")
     # Standard gravity (ISO 80000-3); Avila et al. 2011; ASME A112.1.2: one inch at least.
     assert (told["gravity"], told["laminarTo"], told["inch"]) == (9.80665, 2040.0, 0.0254)
     assert told["ranges"]["rough"] == (0.0, 0.05)
     assert told["standardWater"] == 288.15
+    # 5000 psi and 400 bar are dials that are made; each crew's gauge has one in its own unit.
+    assert 5000 * PSI in told["dials"]
+    assert 400e5 in constants("metric")["dials"]
+    assert 400e5 not in told["dials"]
 
 
 def test_the_script_asks_for_each_constant_and_for_no_other() -> None:
-    assert set(re.findall(r"\bk\.(\w+)", WHOLE)) == constants().keys()
+    assert set(re.findall(r"\bk\.(\w+)", WHOLE)) == constants("us").keys()
 
 
 def test_the_fleet_goes_over_as_written() -> None:

@@ -15,6 +15,7 @@ from refgen.model.machines import Machine
 from refgen.model.setup import NozzleSetup, Setup
 from refgen.rigs import Calibration, calibration_of
 from refgen.setups import antifreeze_in, found_in, hoses_in, pump_in, rig_of, water_of
+from refgen.units import System
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,11 @@ class Ask:
     setup: Setup
     catalog: Catalog | None = None
     measured: float | None = None
+
+    @property
+    def units(self) -> System:
+        """The units in which the crew's gauge is read."""
+        return self.catalog.brand.units_first if self.catalog else "us"
 
     @cached_property
     def temperature(self) -> float:

@@ -101,7 +101,8 @@ def _without(ceiling: Ceiling, title: str, condition: str) -> Part:
 
 def _allowed(ask: Ask, ceiling: float) -> _Allowed:
     told = ask.setup.regulator
-    dial = told.dial.si if told.dial else dial_for(ask.pump.limit if ask.pump else ceiling)
+    shown = ask.pump.limit if ask.pump else ceiling
+    dial = told.dial.si if told.dial else dial_for(shown, ask.units)
     accuracy = told.accuracy.si if told.accuracy else GAUGE_CLASS
     overshoot = told.overshoot.si if told.overshoot else OVERSHOOT
     error = gauge_error(dial, accuracy)

@@ -99,7 +99,8 @@ def _case(
     figure = catalog.figures.get(("materials", material, condition))
     assert figure is None or isinstance(figure, Ceiling)
     pump = pump_of(machine)
-    dial = table.assume.dial.si if table.assume.dial else dial_for(pump.limit)
+    given, first = table.assume.dial, catalog.brand.units_first
+    dial = given.si if given else dial_for(pump.limit, first)
     empty = _Case(name, material, condition, figure, dial, None, pump.limit, None, "")
     if figure is None:
         return replace(empty, reason=catalog.w["no_ceiling_given"])

@@ -81,7 +81,7 @@ def _data(catalog: Catalog) -> dict[str, Any]:
     first = catalog.brand.units_first
     return {
         "first": 0 if first == "us" else 1,
-        "constants": constants(),
+        "constants": constants(first),
         "units": units(catalog.w),
         "pairs": shown_pairs(),
         "form": {

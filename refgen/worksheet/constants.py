@@ -24,10 +24,9 @@ from refgen.hydraulics import (
     variation,
     water,
 )
-from refgen.measures import PSI
 from refgen.rigs import STANDARD_WATER
 from refgen.setups import DIALS, GAUGE_CLASS
-from refgen.units import parse_quantity
+from refgen.units import System, parse_quantity
 from refgen.worksheet.limits import range_of
 
 # Ranges that the script checks within a working point: its name for each, who requires it, and how
@@ -71,8 +70,8 @@ NOMINAL_BORES = (
 NUMBER_STEP = choice.numbers_beside.__defaults__
 
 
-def constants() -> dict[str, Any]:
-    """Return what the formulas in the script need, SI throughout."""
+def constants(first: System) -> dict[str, Any]:
+    """Return what the formulas in the script need, SI throughout; `first` is read on gauges."""
     assert NUMBER_STEP is not None  # the step between trade numbers on sale has a default
     return {
         "ranges": {name: range_of(module, what) for name, module, what in _CHECKED},
@@ -115,7 +114,7 @@ def constants() -> dict[str, Any]:
         "bracedAbove": lance.BRACED_ABOVE,
         "machineAbove": lance.MACHINE_ABOVE,
         "standardWater": STANDARD_WATER,
-        "dials": [end * PSI for end in DIALS],
+        "dials": list(DIALS[first]),
         "gaugeClass": GAUGE_CLASS,
         "bores": [(text, parse_quantity(text).si) for text in NOMINAL_BORES],
     }

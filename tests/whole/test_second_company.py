@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 from pathlib import Path
@@ -100,6 +101,23 @@ def test_the_gauge_of_a_machine_has_a_dial_in_bar(quillfen: Path) -> None:
     # Its limit is 170 bar: past two thirds of 250 bar, 166, and so on a dial to 400 bar.
     shown = [re.search(rf"<text[^>]*>{mark}</text>", html) for mark in (0, 80, 160, 240, 320, 400)]
     assert all(shown)
+
+
+def test_its_settings_leave_room_for_the_error_of_a_dial_in_bar(quillfen: Path) -> None:
+    # 2.5 % of that dial are 10 bar: 60 bar ÷ 1.1 − 10 bar = 44.5 bar, where a dial to 4000 psi
+    # would leave 47.6.
+    records = json.loads((quillfen / "tables" / "settings.json").read_text("utf-8"))
+    (found,) = (
+        record
+        for record in records
+        if (record["machine"], record["material"], record["condition"])
+        == ("sedge-truck", "clay-old", "worn")
+    )
+    assert found["dial_pa"] == pytest.approx(400e5)
+    assert found["setting_pa"] == pytest.approx(44.545e5, rel=1e-4)
+    # The example below it is the first machine's: its 100 bar ask for a dial to 160.
+    table = plain(quillfen / "tables" / "settings.html").replace("\u00a0", " ")
+    assert "2.5% of a dial to 160 bar (" in table
 
 
 def test_a_rename_and_a_lower_limit_are_told_and_the_old_addresses_lead_on(
