@@ -12,9 +12,9 @@ from refgen.logos import Logo, icon_dots
 from refgen.model.company import Brand
 from refgen.stylesheets import used_part
 
-SCRIPTS = ("offline", "class", "quiz")
 JOINED = ("site", "ticks", "pins", "rows")
 """Scripts of every page, in one file: a request costs a phone more than the bytes."""
+LESSON = ("class", "quiz")
 STYLES = ("site", "print")
 SEARCH = ("words", "index", "meanings", "find", "page")
 """Parts of the search in the order in which they run, each `theme/search-<part>.js`."""
@@ -85,7 +85,7 @@ def web_manifest(brand: Brand, words: Mapping[str, str]) -> str:
 
 
 def site_script(theme: Path, words: Mapping[str, str]) -> str:
-    """Return the one script of every page, with the words it says before it."""
+    """Return what the script of every page holds, with the words it says before it."""
     said = {name: text for name, text in sorted(words.items()) if name.startswith("here_")}
     written = json.dumps(said, separators=(",", ":")).replace("<", "\\u003c")
     known = f"window.refgenWords = {written};\n"
@@ -96,6 +96,21 @@ def search_script(theme: Path) -> str:
     """Return the parts of the search as one classic script, in which each may use the others."""
     parts = "\n".join((theme / f"search-{part}.js").read_text("utf-8") for part in SEARCH)
     return f'(function () {{\n"use strict";\n{parts}}})();\n'
+
+
+def page_scripts(theme: Path, words: Mapping[str, str]) -> dict[str, bytes]:
+    """Return the scripts of pages by address, of which a page asks for one before it has loaded.
+
+    Each holds what every page needs; what the few sorts need beside that comes after it in a file
+    of their own.
+    """
+    site = site_script(theme, words)
+    lesson = "".join((theme / f"{name}.js").read_text("utf-8") for name in LESSON)
+    return {
+        "assets/site.js": site.encode(),
+        "assets/lesson.js": (site + lesson).encode(),
+        "assets/search.js": (site + search_script(theme)).encode(),
+    }
 
 
 def icons(brand: Brand, logo: Logo | None) -> dict[str, bytes]:
@@ -120,9 +135,8 @@ def own_files(
     css = site_css(theme_css, own_styles(templates), brand, names_in(templates))
     return {
         "assets/site.css": css.encode(),
-        "assets/site.js": site_script(theme, words).encode(),
-        "assets/search.js": search_script(theme).encode(),
-        **{f"assets/{name}.js": (theme / f"{name}.js").read_bytes() for name in SCRIPTS},
+        **page_scripts(theme, words),
+        "assets/offline.js": (theme / "offline.js").read_bytes(),
         **icons(brand, logo),
         "site.webmanifest": web_manifest(brand, words).encode(),
     }

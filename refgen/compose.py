@@ -97,6 +97,6 @@ def compose(
         search.ADDRESS: search.search_index(
             findable.findable(catalog, pages), catalog.w, catalog.words.synonyms
         ).encode(),
-        **worksheet.worksheet_files(catalog, templates / "theme"),
+        worksheet.SCRIPT: worksheet.worksheet_script(catalog, templates / "theme").encode(),
     }
     return Site(catalog, tuple(pages), files, exports)

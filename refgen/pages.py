@@ -38,13 +38,13 @@ from refgen.views import View
 # What macros leave behind; nothing on a page is set in lines.
 _BLANK_LINES = re.compile(r"\n\s*\n")
 
-_CLASS = ("assets/class.js",)
+_LESSON = "assets/lesson.js"
 _SCRIPTS = {
-    "trainer": _CLASS,
-    "sheets": _CLASS,
-    "lessons": (*_CLASS, "assets/quiz.js"),
-    "search": ("assets/search.js",),
-    "worksheet": (worksheet.DATA, worksheet.SCRIPT),
+    "trainer": _LESSON,
+    "sheets": _LESSON,
+    "lessons": _LESSON,
+    "compare": _LESSON,
+    "search": "assets/search.js",
 }
 """Scripts of the pages that need more than the site's own, by the page's name."""
 
@@ -66,8 +66,8 @@ class Page:
     """Day by which it should be read again, ISO; '' if none is set."""
     moved_to: str = ""
     moved: Mapping[str, str] = field(default_factory=dict)
-    scripts: tuple[str, ...] = ()
-    """Scripts the page needs beside the site's own, by address."""
+    script: str = "assets/site.js"
+    """Address of the one script it asks for before it has loaded."""
     withdrawn: str = ""
     """Why the page must no longer be gone by; '' if it may."""
 
@@ -109,7 +109,9 @@ class _Renderer:
     ) -> None:
         self.catalog, self.tables = catalog, tables
         sheet = worksheet.sheet(catalog.brand.units_first)
-        self.values: dict[str, dict[str, Any]] = {"worksheet": {"sheet": sheet}}
+        self.values: dict[str, dict[str, Any]] = {
+            "worksheet": {"sheet": sheet, "script": worksheet.SCRIPT}
+        }
         """What single pages need beside the catalog, by name."""
         self.environment = _environment(templates)
 
@@ -127,7 +129,7 @@ class _Renderer:
             yield self._index_page(kind)
         yield from self._single_pages()
         if len(self.catalog.machines()) > 1:
-            yield self._page_of_kind("machines", "compare", _CLASS)
+            yield self._page_of_kind("machines", "compare")
         yield from self._moved_pages()
 
     def _record_page(self, key: Key, entry: Entry) -> Page:
@@ -147,7 +149,7 @@ class _Renderer:
             entry.node.place.file,
             record.reviewed.next.isoformat() if record.reviewed and record.reviewed.next else "",
             moved=entry.moved,
-            scripts=_SCRIPTS.get(kind, ()),
+            script=_SCRIPTS.get(kind, Page.script),
             withdrawn=view.withdrawn,
         )
 
@@ -163,7 +165,8 @@ class _Renderer:
         title = view.w[f"{what}_of"].format(title=entry.record.title)
         at, source = f"{name}-{what}", entry.node.place.file
         page = Page(view.address, kind, at, title, title, html, (), source)
-        return replace(page, scripts=_SCRIPTS.get(what, ()), withdrawn=view.withdrawn)
+        script = _SCRIPTS.get(what, Page.script)
+        return replace(page, script=script, withdrawn=view.withdrawn)
 
     def _index_page(self, kind: str) -> Page:
         view = View(self.catalog, index_address(kind))
@@ -180,11 +183,12 @@ class _Renderer:
         title = view.kind_word(kind)
         return Page(view.address, kind, "index", title, view.w[f"kind_{kind}_about"], html, anchors)
 
-    def _page_of_kind(self, kind: str, name: str, scripts: tuple[str, ...] = ()) -> Page:
+    def _page_of_kind(self, kind: str, name: str) -> Page:
         view = View(self.catalog, record_address(kind, name))
         title, about = view.w[f"title_{name}"], view.w[f"about_{name}"]
         html = self._render(f"pages/{name}.html", view)
-        return Page(view.address, kind, name, title, about, html, scripts=scripts)
+        script = _SCRIPTS.get(name, Page.script)
+        return Page(view.address, kind, name, title, about, html, script=script)
 
     def _single_pages(self) -> Iterator[Page]:
         for name, address in (
@@ -203,8 +207,8 @@ class _Renderer:
             word = name.replace("-", "_")
             title = self.catalog.brand.site if name == "home" else view.w[f"title_{word}"]
             html = self._render(f"pages/{name}.html", view, **self.values.get(name, {}))
-            about, scripts = view.w[f"about_{word}"], _SCRIPTS.get(name, ())
-            yield Page(address, "pages", name, title, about, html, scripts=scripts)
+            about, script = view.w[f"about_{word}"], _SCRIPTS.get(name, Page.script)
+            yield Page(address, "pages", name, title, about, html, script=script)
 
     def _moved_pages(self) -> Iterator[Page]:
         for (kind, old), target in self.catalog.moved.items():

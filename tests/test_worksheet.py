@@ -20,7 +20,7 @@ from refgen.model.base import Flow, HoseBore, Pressure
 from refgen.model.setup import JetSetup
 from refgen.project import open_project
 from refgen.units import parse_quantity
-from refgen.worksheet import DATA, SCRIPT, sheet, worksheet_files
+from refgen.worksheet import sheet, worksheet_script
 from refgen.worksheet.constants import constants
 from refgen.worksheet.fields import Field
 from refgen.worksheet.fleet import fleet
@@ -34,10 +34,8 @@ ROOT = Path(__file__).resolve().parents[1]
 THEME = bundled("site_templates") / "theme"
 PROJECT = open_project(ROOT / "mkdocs.yml")
 CATALOG = read_catalog(PROJECT.layers, ROOT)
-FILES = worksheet_files(CATALOG, THEME)
-TOLD: dict[str, Any] = json.loads(
-    FILES[DATA].decode().removeprefix("window.refgenSheet=").removesuffix(";\n")
-)
+DATA, SCRIPT = worksheet_script(CATALOG, THEME).split("\n")
+TOLD: dict[str, Any] = json.loads(DATA.removeprefix("window.refgenSheet=").removesuffix(";"))
 WHOLE = whole_script(THEME)
 FIELDS = [
     *(field for fields in sheet("us").setup.values() for field in fields),
@@ -219,10 +217,8 @@ def test_every_quantity_that_goes_over_can_be_read_again() -> None:
 
 
 def test_words_go_over_under_the_short_names_that_the_script_asks_for() -> None:
-    script = FILES[SCRIPT].decode()
-    assert "ws_" not in script
-    assert "ws_" not in FILES[DATA].decode()
-    asked = set(re.findall(r"\$\d?[0-9a-z]\b", script)) - set(TOLD["constants"])
+    assert "ws_" not in SCRIPT + DATA
+    asked = set(re.findall(r"\$\d?[0-9a-z]\b", SCRIPT)) - set(TOLD["constants"])
     assert asked <= TOLD["words"].keys()
     assert CATALOG.w["ws_full_flow"] in TOLD["words"].values()
 
@@ -231,8 +227,7 @@ def test_words_go_over_under_the_short_names_that_the_script_asks_for() -> None:
 
 
 def test_the_script_is_light_and_rests_on_nothing() -> None:
-    script = FILES[SCRIPT]
-    assert len(gzip.compress(script, 9)) <= 15_000
+    assert len(gzip.compress(SCRIPT.encode(), 9)) <= 15_000
     for word in (
         "eval(",
         "new Function",
@@ -247,7 +242,6 @@ def test_the_script_is_light_and_rests_on_nothing() -> None:
         "https:",
     ):
         assert word not in WHOLE, word
-    script.decode("utf-8")
 
 
 def test_the_script_holds_no_sentence() -> None:
@@ -283,7 +277,7 @@ def test_a_script_is_shortened_without_a_change_of_meaning(script: str, short: s
 
 
 def test_files_are_the_same_each_time() -> None:
-    assert worksheet_files(CATALOG, THEME) == FILES
+    assert worksheet_script(CATALOG, THEME) == f"{DATA}\n{SCRIPT}"
 
 
 def test_a_field_for_the_script_leaves_out_what_is_not_there() -> None:

@@ -23,11 +23,10 @@ from refgen.worksheet.setup_form import ANSWERS, DIFFERENCES, SETUP, changes
 from refgen.worksheet.sums import SUMS
 from refgen.worksheet.symbols import shown_pairs, units
 
-__all__ = ["DATA", "SCRIPT", "Sheet", "sheet", "worksheet_files"]
+__all__ = ["SCRIPT", "Sheet", "sheet", "worksheet_script"]
 
-DATA = "assets/worksheet-data.js"
 SCRIPT = "assets/worksheet.js"
-"""Addresses of data and script, from the site's root; the data run first."""
+"""Its address from the site's root. The page asks for it when it has loaded."""
 
 _WORD = re.compile(r"\bws_[a-z0-9_]+\b|(?<=\.)copied\b")
 _CONSTANT = re.compile(r"\bk\.(\w+)")
@@ -51,11 +50,11 @@ def sheet(first: System) -> Sheet:
     return Sheet(SETUP, ANSWERS, differences, changes(first), SUMS)
 
 
-def worksheet_files(catalog: Catalog, theme: Path) -> dict[str, bytes]:
-    """Return the page's script and the data it needs, by address.
+def worksheet_script(catalog: Catalog, theme: Path) -> str:
+    """Return the data the page needs, on a line of their own, and after them its script.
 
     The script holds no sentence: it asks for words by name. Those names, and those of constants,
-    are no use to a phone, and become short ones in both files.
+    are no use to a phone, and become short ones in both.
 
     Args:
         catalog: The records, and the words of the interface.
@@ -71,10 +70,7 @@ def worksheet_files(catalog: Catalog, theme: Path) -> dict[str, bytes]:
     codes = {name: f"${_code(place)}" for place, name in enumerate(dict.fromkeys(names))}
     words = {codes.get(name, name): catalog.w[name] for name in [*codes, *_field_words(data)]}
     told = _coded(told, codes)[:-1] + ',"words":' + json.dumps(words, separators=(",", ":")) + "}"
-    return {
-        SCRIPT: _coded(script, codes).encode(),
-        DATA: f"window.refgenSheet={told};\n".encode(),
-    }
+    return f"window.refgenSheet={told};\n{_coded(script, codes)}"
 
 
 def _data(catalog: Catalog) -> dict[str, Any]:

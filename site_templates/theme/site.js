@@ -154,12 +154,16 @@
     });
   }
 
-  // ---- kept for use without signal: not before the page is whole; while served for editing, never
-  addEventListener("load", function () {
-    if (!document.getElementById("_kept")) return;
+  // ---- what comes when the page is whole: the script of what it cannot show by itself, and what
+  // keeps all for use without signal; while served for editing nothing is kept
+  function load(address) {
     var script = document.createElement("script");
-    script.src = base + "assets/offline.js";
+    script.src = base + address;
     document.body.appendChild(script);
+  }
+  addEventListener("load", function () {
+    each("[data-script]", function (place) { load(place.getAttribute("data-script")); });
+    if (document.getElementById("_kept")) load("assets/offline.js");
   });
 
   document.addEventListener("DOMContentLoaded", function () {

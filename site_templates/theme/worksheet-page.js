@@ -52,7 +52,7 @@ function update() {
   if (loading) return;
   const wrong = [],
     rig = readRig(wrong),
-    headline = the(".answer");
+    headline = the("#_answers p");
   let duty = null,
     line = "";
   readLimits();
@@ -213,43 +213,41 @@ const ACTS = {
   read: () => takeYaml(the("#ws-yaml").value)
 };
 
-if (place) {
-  for (const group of GROUPS)
-    groups[group] = bindAll(the("[data-g=" + group + "]"), FORM[group], group, update);
-  for (const kind of IDS)
-    the("#ws-pick-" + kind).onchange = event => pick(kind, event.target.value);
-  for (const button of all("[data-add]"))
-    button.onclick = () => {
-      const row = addRow(button.dataset.add, blank(FORM[button.dataset.add]));
-      row.fields[0].input.focus();
-      update();
-    };
-  for (const chip of all("[data-if]"))
-    chip.onclick = () => {
-      ifs = { ...ifs, [chip.dataset.if]: chip.value };
-      update();
-    };
-  for (const fold of all("[data-sum]"))
-    fold.ontoggle = () => {
-      if (fold.open) workSum(fold.dataset.sum);
-      keepAddress();
-    };
-  for (const button of all("[data-act]")) button.onclick = ACTS[button.dataset.act];
-  the("#ws-file").onchange = event => {
-    const reader = new FileReader();
-    reader.onload = () => {
-      the("#ws-yaml").value = reader.result;
-      takeYaml(reader.result);
-    };
-    if (event.target.files[0]) reader.readAsText(event.target.files[0].slice(0, 20000));
+for (const group of GROUPS)
+  groups[group] = bindAll(the("[data-g=" + group + "]"), FORM[group], group, update);
+for (const kind of IDS)
+  the("#ws-pick-" + kind).onchange = event => pick(kind, event.target.value);
+for (const button of all("[data-add]"))
+  button.onclick = () => {
+    const row = addRow(button.dataset.add, blank(FORM[button.dataset.add]));
+    row.fields[0].input.focus();
+    update();
   };
-  // An address without a setup leads to a place on the page.
-  addEventListener("hashchange", () => {
-    if (/=/.test(location.hash)) fromAddress();
-  });
-  fromAddress();
-  place.hidden = false;
-}
+for (const chip of all("[data-if]"))
+  chip.onclick = () => {
+    ifs = { ...ifs, [chip.dataset.if]: chip.value };
+    update();
+  };
+for (const fold of all("[data-sum]"))
+  fold.ontoggle = () => {
+    if (fold.open) workSum(fold.dataset.sum);
+    keepAddress();
+  };
+for (const button of all("[data-act]")) button.onclick = ACTS[button.dataset.act];
+the("#ws-file").onchange = event => {
+  const reader = new FileReader();
+  reader.onload = () => {
+    the("#ws-yaml").value = reader.result;
+    takeYaml(reader.result);
+  };
+  if (event.target.files[0]) reader.readAsText(event.target.files[0].slice(0, 20000));
+};
+// An address without a setup leads to a place on the page.
+addEventListener("hashchange", () => {
+  if (/=/.test(location.hash)) fromAddress();
+});
+fromAddress();
+place.removeAttribute("inert");
 // For those who check that both languages say the same.
 data.model = {
   solve: solve,

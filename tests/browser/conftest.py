@@ -35,6 +35,17 @@ ARGUMENTS = [
 ]
 
 
+SETTLED = """() => new Promise(done => {
+  const look = () => document.querySelector("[data-script][inert]") ? setTimeout(look, 10) : done();
+  look();
+})"""
+
+
+def settled(page: Page) -> None:
+    """Wait until an open page has what it asks for only when it has loaded, such as its answers."""
+    page.evaluate(SETTLED)  # asked over and over within the page, whose policy lets no text run
+
+
 class Server:
     """A plain web host for one folder, on a port of its own, which can be stopped and restarted."""
 

@@ -13,7 +13,7 @@ import pytest
 from axe_playwright_python.base import AXE_SCRIPT
 from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import Server
+from tests.browser.conftest import Server, settled
 from tests.browser.lying import double_text, set_default_size, shortened, space_text, troubles
 from tests.browser.sorts import ADDRESSES
 
@@ -60,6 +60,7 @@ def opened(page: Page, url: str) -> None:
     page.set_viewport_size(LARGE)
     page.goto("about:blank")  # or a change of what follows # alone would keep the page as it is
     page.goto(url)
+    settled(page)
     page.evaluate("for (const part of document.querySelectorAll('details')) part.open = true")
     if "search.html?" in url:
         page.locator("#found a").first.wait_for()

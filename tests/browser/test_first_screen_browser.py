@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import Server
+from tests.browser.conftest import Server, settled
 from tests.browser.sorts import ADDRESSES
 
 pytestmark = pytest.mark.browser
@@ -43,7 +43,8 @@ PRINTED = ("-handbook.html",)  # a book, which begins with its contents; caution
 
 
 def measured(page: Page, url: str) -> dict[str, Any]:
-    page.goto(url, wait_until="domcontentloaded")  # scripts are deferred, so they have run
+    page.goto(url, wait_until="domcontentloaded")
+    settled(page)
     return measured_now(page, NEXT)
 
 

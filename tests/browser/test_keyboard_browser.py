@@ -15,7 +15,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from refgen.colours import contrast
-from tests.browser.conftest import Server
+from tests.browser.conftest import Server, settled
 
 pytestmark = pytest.mark.browser
 
@@ -113,6 +113,7 @@ def test_tab_reaches_everything_in_reading_order_seen_and_unhidden(
     desk: Page, served: Server, address: str, look: str
 ) -> None:
     desk.goto(served.url + address)
+    settled(desk)
     desk.evaluate("look => document.documentElement.setAttribute('data-look', look)", look)
     stops = walk(desk)
     places = [here["place"] for here in stops]
@@ -202,6 +203,7 @@ def test_a_table_is_scrolled_and_a_row_shown_alone_by_keyboard(desk: Page, serve
 
 def test_the_worksheet_is_filled_in_and_answers_by_keyboard(desk: Page, served: Server) -> None:
     desk.goto(f"{served.url}worksheet.html")
+    settled(desk)
     desk.locator("#ws-pick-machine").focus()
     desk.keyboard.type("Alder")
     desk.keyboard.press("Tab")

@@ -38,7 +38,7 @@ from refgen.model.setup import Head
 from refgen.setups import rig_of
 from refgen.units import NotAQuantity, parse_quantity
 from refgen.worksheet.limits import range_of_type
-from tests.browser.conftest import Server
+from tests.browser.conftest import Server, settled
 from tests.rigs import rig_of_vector, si
 
 pytestmark = pytest.mark.browser
@@ -61,6 +61,7 @@ def sheet(browser: Browser, site: Path) -> Iterator[Page]:
     errors: list[str] = []
     page.on("pageerror", lambda error: errors.append(str(error)))
     page.goto((site / "worksheet.html").as_uri())
+    settled(page)
     yield page
     phone.close()
     assert errors == []
@@ -1108,6 +1109,7 @@ def test_gloves_reach_everything_and_nothing_runs_off_the_side(
     )
     page = phone.new_page()
     page.goto((site / "worksheet.html").as_uri() + FULL)
+    settled(page)
     page.evaluate(
         "document.querySelectorAll('#worksheet details').forEach(d => { d.open = true; })"
     )
@@ -1153,11 +1155,11 @@ def test_the_pages_lead_here_with_their_values(
     assert page.locator("#ws-pump-flow").input_value() == "4"
     page.goto(f"{served.url}nozzles/quarter-flusher.html")
     page.locator("a[href='../worksheet.html#nozzle=quarter-flusher']").click()
-    page.wait_for_selector("#worksheet:visible")
+    settled(page)
     assert page.locator("#ws-pick-nozzle").input_value() == "quarter-flusher"
     page.goto(f"{served.url}index.html")
     page.locator("a[href='worksheet.html']").click()
-    page.wait_for_selector("#worksheet:visible")
+    settled(page)
 
 
 def test_the_machine_chosen_on_this_phone_is_taken(

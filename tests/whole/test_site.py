@@ -48,6 +48,15 @@ def test_every_loaded_file_exists_and_none_comes_from_another_host(read: Pages, 
             assert (site / resolve(address, link)[0]).is_file(), f"{address} loads {link}"
 
 
+def test_before_it_has_loaded_a_page_asks_for_one_script(read: Pages) -> None:
+    asked: Counter[str] = Counter()
+    for address, page in read.items():
+        scripts = {resolve(address, link)[0] for link in page.loads if link.endswith(".js")}
+        assert len(scripts) == 1, address
+        asked.update(scripts)
+    assert asked.keys() == {"assets/site.js", "assets/lesson.js", "assets/search.js"}
+
+
 def test_links_use_no_scheme_but_telephone(read: Pages) -> None:
     schemes = {urlsplit(link).scheme for page in read.values() for link in page.links}
     assert schemes <= {"", "tel"}
