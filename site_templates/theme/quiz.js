@@ -95,6 +95,8 @@
       keep();
       settle(question, chosen);
       score();
+      // The button is gone: who works by keyboard goes on from the reasons that came in its place.
+      question.querySelector("summary").focus();
     };
     if (known(question, kept[id])) settle(question, kept[id]);
   }

@@ -87,7 +87,13 @@
     each(".mine", function (line) {
       line.hidden = !mine || !document.querySelector(fitted);
       if (mine) line.querySelector("span").textContent = line.getAttribute("data-shown").replace("{machine}", mine.title);
-      line.querySelector("button").onclick = function () { showFor(null); line.hidden = true; };
+      line.querySelector("button").onclick = function () {
+        var heading = document.querySelector("h1");
+        showFor(null);
+        line.hidden = true;
+        heading.tabIndex = -1;  // the button is gone: reading goes on at the heading below it
+        heading.focus();
+      };
     });
     each(".mine-now", function (line) {
       line.hidden = !mine;

@@ -64,6 +64,9 @@
         ticked = [];
         page.keep(name, null);
         show();
+        // The button is gone: who works by keyboard begins again at the first tick.
+        var first = controls.filter(function (control) { return !control.item.closest("[hidden]"); })[0];
+        if (first) (first.input || first.button).focus();
       }
     };
     line.appendChild(clear);

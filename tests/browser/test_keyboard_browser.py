@@ -1,4 +1,4 @@
-"""A walk by keyboard through home, search, a symptom, a table and the worksheet.
+"""A walk by keyboard through home, search, a symptom, a table, the worksheet, lessons and ticks.
 
 At each stop the focus is measured: its outline, the contrast of it to what it lies on, and that no
 bar hides it. Contrast as WCAG 2.2 defines it, 3:1 for what is not text (1.4.11, 2.4.11).
@@ -20,6 +20,8 @@ from tests.browser.conftest import Server, settled
 pytestmark = pytest.mark.browser
 
 TABLE = "tables/nozzle-size.html"
+CHECKLIST, TRAINER = "checklists/before-job.html", "lessons/first-day-trainer.html"
+LESSON, COMPARISON = "lessons/first-day.html", "machines/compare.html"
 # Where the outline lies: inside the element's edge on its own ground, outside it on its parent's.
 STOP = """() => {
   const e = document.activeElement;
@@ -107,7 +109,17 @@ def walk(page: Page, most: int = 400) -> list[dict[str, Any]]:
 
 @pytest.mark.parametrize("look", ["light", "dark"])
 @pytest.mark.parametrize(
-    "address", ["index.html", "symptoms/gauge-low-steady.html", TABLE, "worksheet.html"]
+    "address",
+    [
+        "index.html",
+        "symptoms/gauge-low-steady.html",
+        TABLE,
+        "worksheet.html",
+        LESSON,
+        TRAINER,
+        COMPARISON,
+        CHECKLIST,
+    ],
 )
 def test_tab_reaches_everything_in_reading_order_seen_and_unhidden(
     desk: Page, served: Server, address: str, look: str
@@ -122,10 +134,11 @@ def test_tab_reaches_everything_in_reading_order_seen_and_unhidden(
     assert {here["index"] for here in stops} == {0}
     assert "skip" in stops[0]["name"]
     assert [here["bar"] for here in stops[-4:]] == [True] * 4
-    reachable = desk.evaluate(
-        """() => [...document.querySelectorAll(
+    reachable = desk.evaluate(  # answers of which one alone can be chosen are one stop
+        """() => new Set([...document.querySelectorAll(
              'a[href], button, input, select, textarea, summary, .box')]
-           .filter(e => e.checkVisibility()).length"""
+           .filter(e => e.checkVisibility())
+           .map(e => e.type === 'radio' ? e.name : e)).size"""
     )
     assert len(stops) == reachable
 
@@ -224,3 +237,92 @@ def test_the_worksheet_is_filled_in_and_answers_by_keyboard(desk: Page, served: 
     desk.keyboard.press("ControlOrMeta+a")
     desk.keyboard.type("3.5")
     expect(flow).not_to_have_attribute("aria-invalid", "true")
+
+
+def press_here(page: Page, key: str) -> dict[str, Any]:
+    """Press a key on what has the focus; return where the focus is then, shown and unhidden."""
+    page.keyboard.press(key)
+    return stop(page)
+
+
+def test_a_question_is_answered_by_keyboard_and_the_reasons_follow(
+    desk: Page, served: Server
+) -> None:
+    desk.goto(served.url + LESSON)
+    question = desk.locator(".question").first
+    inputs = question.locator("input")
+    inputs.first.focus()
+    stop(desk)
+    several = inputs.first.get_attribute("type") == "checkbox"
+    press_here(desk, "Space")
+    expect(inputs.first).to_be_checked()
+    if not several:  # arrows go through answers of which one alone can be chosen
+        press_here(desk, "ArrowDown")
+        expect(inputs.nth(1)).to_be_checked()
+        expect(inputs.first).not_to_be_checked()
+    inputs.last.focus()
+    press_here(desk, "Tab")
+    check = question.locator("button.check")
+    expect(check).to_be_focused()
+    press_here(desk, "Enter")
+    expect(check).to_be_hidden()
+    reasons = question.locator("summary")
+    expect(reasons).to_be_focused()
+    press_here(desk, "Space")
+    expect(question.locator("details")).not_to_have_attribute("open", "")
+    press_here(desk, "Enter")
+    expect(question.locator("details")).to_have_attribute("open", "")
+
+
+def test_the_machines_of_a_class_are_chosen_by_keyboard(desk: Page, served: Server) -> None:
+    desk.goto(served.url + TRAINER)
+    box = desk.locator(".class input[name=class]").first
+    box.focus()
+    stop(desk)
+    for now in (True, False):
+        press_here(desk, "Space")
+        expect(box).to_be_checked(checked=now)
+        expect(box).to_be_focused()
+
+
+def test_ticks_are_set_and_cleared_by_keyboard(desk: Page, served: Server) -> None:
+    desk.goto(served.url + CHECKLIST)
+    ticks = desk.locator(".ticks input")
+    ticks.first.focus()
+    stop(desk)
+    press_here(desk, "Space")
+    press_here(desk, "Tab")
+    press_here(desk, "Space")
+    assert [tick.is_checked() for tick in ticks.all()[:3]] == [True, True, False]
+    clear = desk.locator("button.choose", has_text="2 of")
+    clear.focus()
+    press_here(desk, "Enter")  # asks whether it is meant
+    expect(ticks.first).to_be_checked()
+    press_here(desk, "Enter")
+    expect(desk.locator(".ticks input:checked")).to_have_count(0)
+    expect(ticks.first).to_be_focused()
+
+
+def test_steps_are_ticked_by_keyboard(desk: Page, served: Server) -> None:
+    desk.goto(f"{served.url}procedures/start-machine.html")
+    tick = desk.locator("button.tick").first
+    tick.focus()
+    stop(desk)
+    press_here(desk, "Space")
+    expect(tick).to_have_attribute("aria-pressed", "true")
+    press_here(desk, "Enter")
+    expect(tick).to_have_attribute("aria-pressed", "false")
+
+
+def test_to_show_the_steps_of_all_machines_leaves_the_focus_at_the_heading(
+    desk: Page, served: Server
+) -> None:
+    desk.goto(f"{served.url}my-machine.html")
+    desk.locator("button[data-machine]").first.click()
+    desk.goto(served.url + CHECKLIST)
+    everyone = desk.locator(".mine button")
+    everyone.focus()
+    press_here(desk, "Enter")
+    expect(everyone).to_be_hidden()
+    expect(desk.locator("h1")).to_be_focused()
+    desk.evaluate("localStorage.clear()")
