@@ -122,7 +122,7 @@ def propose_id(value: Any) -> str:
         return ""
     text = next((v for k in ("title", "text", "ask", "label") if (v := value.get(k))), "")
     words = "".join(c if c.isascii() and c.isalnum() else " " for c in str(text).lower()).split()
-    return "-".join(words[:4])[:60]
+    return "-".join(words[:4])[:60].rstrip("-")
 
 
 def _sentence(message: str) -> str:
@@ -188,9 +188,16 @@ _TOLD: dict[str, _Teller] = {
 }
 
 
+# By what tells a pattern of the model from the others; any other is that of an id.
+_PATTERN_HINTS = {
+    "#[0-9a-fA-F]": "Write a colour as '#' and six digits or letters a to f.",
+    "https": "Write an address that starts with https://.",
+    "[A-Z]{2}": "Write it as two small letters, such as 'en', or with a country, such as 'es-MX'.",
+    "0-9_": "Use small letters, digits and underscores, such as 'page_mark'.",
+    "0-9/-": "Write the page's address without '.html', such as 'terms/index'.",
+}
+
+
 def _pattern_hint(pattern: str) -> str:
-    if "#[0-9a-fA-F]" in pattern:
-        return "Write a colour as '#' and six digits or letters a to f."
-    if "https" in pattern:
-        return "Write an address that starts with https://."
-    return "Use small letters, digits and single hyphens, such as 'worn-jets'."
+    hints = (hint for sign, hint in _PATTERN_HINTS.items() if sign in pattern)
+    return next(hints, "Use small letters, digits and single hyphens, such as 'worn-jets'.")

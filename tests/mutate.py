@@ -43,7 +43,7 @@ HYDRAULICS = sorted(
 DATA = [
     *("sources", "nodes", "syntax", "layers"),
     *("messages", "references", "entries", "linking", "grounds", "judging", "fitting", "diagnosis"),
-    *("branching", "published", "noted", "advice", "phrases", "catalog"),
+    *("branching", "published", "noted", "advice", "catalog"),
 ]
 LONGEST = 60
 """Processor time [s] after which a run counts as hanging."""

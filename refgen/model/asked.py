@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from refgen.model.base import (
+    NUMBER,
     Flow,
     HoseBore,
     Length,
@@ -72,8 +73,8 @@ class PipeSetup(Model):
     length: Length | None = Field(None, description="Length from the access to its end or block.")
     slope: Share | None = Field(None, description="Fall over length.")
     way: Literal["up", "down"] = Field("up", description="Which way the nozzle goes.")
-    manning_n: Annotated[float, Field(ge=0.008, le=0.035, allow_inf_nan=False)] | None = Field(
-        None, description="Manning's n; left out, the material's, or 0.013."
+    manning_n: Annotated[float, Field(ge=0.008, le=0.035, allow_inf_nan=False), NUMBER] | None = (
+        Field(None, description="Manning's n; left out, the material's, or 0.013.")
     )
     also_running: Flow | None = Field(None, description="Flow that runs in besides the jets.")
     filled: Share | None = Field(None, description="Share of it already full behind a block.")
@@ -83,7 +84,7 @@ class PipeSetup(Model):
 class ChooseSetup(Model):
     """Asks which nozzle suits the pump and its hose."""
 
-    jets: tuple[Annotated[int, Field(ge=1, le=60)], ...] = Field(
+    jets: tuple[Annotated[int, Field(ge=1, le=60), NUMBER], ...] = Field(
         (1, 4, 6, 8), description="Numbers of equal jets to give a bore for."
     )
     numbers: tuple[TradeNumber, ...] = Field(
@@ -99,8 +100,8 @@ class ChooseSetup(Model):
 class PluggedSetup(Model):
     """Holes that are plugged."""
 
-    rear: Annotated[int, Field(ge=0, le=60)] = Field(0, description="To the rear.")
-    front: Annotated[int, Field(ge=0, le=60)] = Field(0, description="To the front.")
+    rear: Annotated[int, Field(ge=0, le=60), NUMBER] = Field(0, description="To the rear.")
+    front: Annotated[int, Field(ge=0, le=60), NUMBER] = Field(0, description="To the front.")
 
 
 class ReachSetup(Model):
@@ -159,7 +160,7 @@ class SuctionSetup(Model):
     height: Annotated[Quantity, Of("length", "-10 m", "50 m")] = Field(
         description="Height of the water above the pump's inlet; negative below it."
     )
-    fittings: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)] = Field(
+    fittings: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False), NUMBER] = Field(
         0.0, description="Loss of valve, elbows and strainer in velocity heads."
     )
     altitude: Altitude | None = Field(None, description="Height above the sea.")

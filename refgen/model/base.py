@@ -98,6 +98,14 @@ def _typed(schema: JsonSchemaValue) -> JsonSchemaValue:
 Id = Annotated[str, Field(pattern=ID_PATTERN, max_length=60)]
 
 
+def _as_typed(value: object) -> object:
+    return str(value).lower() if isinstance(value, bool) else value
+
+
+NUMBER = BeforeValidator(_as_typed)
+"""Belongs to every whole or broken number: pydantic alone would take `true` for 1."""
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Ref:
     """A link to a record, or to one item in it."""

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from refgen.model.base import (
+    NUMBER,
     Angle,
     HazardRef,
     HoseBore,
@@ -31,8 +32,8 @@ from refgen.model.fit import FittedItem
 from refgen.model.record import Caution, Record
 from refgen.units import Quantity
 
-Coefficient = Annotated[float, Field(ge=0.5, le=1.0, allow_inf_nan=False)]
-TradeNumber = Annotated[float, Field(ge=0.1, le=200, allow_inf_nan=False)]
+Coefficient = Annotated[float, Field(ge=0.5, le=1.0, allow_inf_nan=False), NUMBER]
+TradeNumber = Annotated[float, Field(ge=0.1, le=200, allow_inf_nan=False), NUMBER]
 Roughness = Annotated[Quantity, Of("length", "0 mm", "0.5 mm")]
 Facing = Literal["rear", "front"]
 
@@ -40,7 +41,7 @@ Facing = Literal["rear", "front"]
 class JetGroup(Item):
     """Jets alike in angle and facing."""
 
-    count: Annotated[int, Field(ge=1, le=60)] = Field(description="How many jets.")
+    count: Annotated[int, Field(ge=1, le=60), NUMBER] = Field(description="How many jets.")
     angle: Angle = Field(description="Angle from the hose's axis.")
     faces: Facing = Field(description="Which way the jets point.")
 

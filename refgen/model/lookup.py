@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from refgen.model.base import (
+    NUMBER,
     AnyQuantity,
     Flow,
     Item,
@@ -91,7 +92,7 @@ class Assumptions(Model):
         None, description="What the unloader adds as the flow stops; 10 % if left out."
     )
     bend_at: Length | None = Field(None, description="How far in the bend lies.")
-    manning_n: Annotated[float, Field(ge=0.008, le=0.035, allow_inf_nan=False)] = Field(
+    manning_n: Annotated[float, Field(ge=0.008, le=0.035, allow_inf_nan=False), NUMBER] = Field(
         0.013, description="Manning's n of the pipe's wall."
     )
 
@@ -119,7 +120,7 @@ class Table(Record):
     compute: Computed | None = Field(None, description="Which computed table it is.")
     rows: tuple[AnyQuantity, ...] = Field((), description="Values down the side.")
     columns: tuple[AnyQuantity, ...] = Field((), description="Values across the top.")
-    jets: tuple[Annotated[int, Field(ge=1, le=60)], ...] = Field(
+    jets: tuple[Annotated[int, Field(ge=1, le=60), NUMBER], ...] = Field(
         (), description="Numbers of equal jets to give a size for."
     )
     flows: tuple[Flow, ...] = Field((), description="Flows, a grid each.")

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from refgen.model.base import (
+    NUMBER,
     Day,
     Flow,
     HazardRef,
@@ -73,7 +74,9 @@ class Machine(Record):
     flow: Flow = Field(description="Rated flow by the plate.")
     pressure: Pressure = Field(description="Rated pressure by the plate.")
     unloader: Pressure | None = Field(None, description="Setting of the unloader.")
-    plungers: Annotated[int, Field(ge=1, le=7)] = Field(3, description="Plungers of the pump.")
+    plungers: Annotated[int, Field(ge=1, le=7), NUMBER] = Field(
+        3, description="Plungers of the pump."
+    )
     power: Power | None = Field(None, description="Rated power of the drive.")
     tank: Volume | None = Field(None, description="What the tank holds.")
     hoses: tuple[CarriedHose, ...] = Field(min_length=1, description="Its hoses.")

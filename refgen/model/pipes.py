@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from refgen.model.base import HazardRef, Item, Model, PatternRef, Text
+from refgen.model.base import NUMBER, HazardRef, Item, Model, PatternRef, Text
 from refgen.model.figure import Ceiling, HeatLimit
 from refgen.model.record import Caution, Confusable, Record
 
@@ -38,8 +38,8 @@ class Material(Record):
     confused_with: tuple[Confusable, ...] = Field((), description="What it is taken for.")
     ceilings: Ceilings = Field(description="Most pressure at the nozzle by condition.")
     heat: HeatLimit | None = Field(None, description="Warmest water for the pipe.")
-    manning_n: Annotated[float, Field(ge=0.005, le=0.05, allow_inf_nan=False)] | None = Field(
-        None, description="Manning's n for flow part full."
+    manning_n: Annotated[float, Field(ge=0.005, le=0.05, allow_inf_nan=False), NUMBER] | None = (
+        Field(None, description="Manning's n for flow part full.")
     )
     cautions: tuple[Caution, ...] = Field((), description="What to heed before jetting it.")
     hurt_by: tuple[Text, ...] = Field(min_length=1, description="What damages it.")

@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from refgen.model import asked, sums
 from refgen.model.base import (
+    NUMBER,
     Angle,
     Flow,
     HoseBore,
@@ -28,7 +29,7 @@ from refgen.model.equipment import Coefficient, Facing, Roughness, TradeNumber, 
 from refgen.units import PSI, NotAQuantity, Quantity, group, parse_quantity, round_to
 
 Head = Annotated[Quantity, Of("length", "-300 m", "300 m")]
-DrillNumber = Annotated[int, Field(ge=1, le=80)]
+DrillNumber = Annotated[int, Field(ge=1, le=80), NUMBER]
 
 
 def _psi_for_bar(text: Any) -> Any:
@@ -82,7 +83,9 @@ class PumpSetup(Model):
         None, description="Rated pressure; a working point needs it."
     )
     unloader: JetPressure | None = Field(None, description="Setting of the unloader.")
-    plungers: Annotated[int, Field(ge=1, le=7)] = Field(3, description="Plungers of the pump.")
+    plungers: Annotated[int, Field(ge=1, le=7), NUMBER] = Field(
+        3, description="Plungers of the pump."
+    )
 
 
 class HoseSetup(Model):
@@ -107,7 +110,7 @@ class HoseSetup(Model):
 class JetSetup(Model):
     """Equal jets."""
 
-    count: Annotated[int, Field(ge=1, le=60)] = Field(1, description="How many.")
+    count: Annotated[int, Field(ge=1, le=60), NUMBER] = Field(1, description="How many.")
     bore: DrilledBore | None = Field(None, description="Bore of each.")
     drill: DrillNumber | None = Field(None, description="US number of the drill they fit.")
     number: TradeNumber | None = Field(None, description="Trade number: US gpm at 4000 psi.")

@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar, Literal
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
-from refgen.model.base import AnyRef, Item, LocalItem, Plain, SourceRef, Text, Time
+from refgen.model.base import NUMBER, AnyRef, Item, LocalItem, Plain, SourceRef, Text, Time
 from refgen.model.record import Record
 
 
@@ -55,7 +55,7 @@ class Lesson(Record):
 
     kind: ClassVar[str] = "lessons"
 
-    number: Annotated[int, Field(ge=1, le=99)] | None = Field(
+    number: Annotated[int, Field(ge=1, le=99), NUMBER] | None = Field(
         None, description="Its place in the course, from 1; left out, it stands by itself."
     )
     time: Time = Field(description="How long it takes.")
