@@ -8,8 +8,9 @@ LZMA then need not go through. No browser unpacks it by itself; `unpack.js` does
 The file, numbers of four bytes with the lowest first: how many bytes the order has; how many
 pieces follow; of each piece how long it is packed and unpacked; then the pieces. Unpacked and
 joined they are the order and then the lines. The order has a number for each line: 0 for one that
-is new, 1 for the one that last time came after the line before it, else 2 and its place among
-the lines. Numbers have seven bits a byte, the lowest first; the highest bit says that more follow.
+is new, 1 for the one that last time came after the line before it (for that line again, if none
+did), else 2 and its place among the lines. Numbers have seven bits a byte, the lowest first; the
+highest bit says that more follow.
 """
 
 from __future__ import annotations
@@ -19,10 +20,11 @@ import math
 import os
 import re
 import struct
+from array import array
 from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
 
-PIECE = 4 << 20
+PIECE = 3 << 20
 """Most bytes packed at a time, and so by one processor. Smaller ones pack less well; a larger one
 holds more memory: about twelve times itself."""
 _FILTER = {
@@ -44,7 +46,7 @@ _LINE = re.compile(rb"[^\n]*\n|[^\n]+")
 def pack(texts: Iterable[bytes]) -> bytes:
     """Return texts one after another as one packed file; where each begins is not told."""
     order, lines = _told_once(texts)
-    whole = order + lines
+    whole = memoryview(order + lines)
     long = math.ceil(len(whole) / math.ceil(len(whole) / PIECE)) if whole else PIECE
     pieces = [whole[start : start + long] for start in range(0, len(whole), long)]
     # Packing lets go of the interpreter, so threads do it side by side.
@@ -55,7 +57,7 @@ def pack(texts: Iterable[bytes]) -> bytes:
     return b"".join([head, *packed])
 
 
-def _packed(piece: bytes) -> bytes:
+def _packed(piece: memoryview) -> bytes:
     return lzma.compress(piece, format=lzma.FORMAT_RAW, filters=[_FILTER])
 
 
@@ -63,14 +65,15 @@ def _told_once(texts: Iterable[bytes]) -> tuple[bytes, bytes]:
     """Return the order of the lines and every line once."""
     places: dict[bytes, int] = {}
     order = bytearray()
-    followers: dict[int, int] = {}
-    last = -1
+    followers = array("I")  # of each line the one that came after it last; itself at first
+    last = 0
     for line in _lines(texts):
         known = len(places)
         place = places.setdefault(line, known)
         if place == known:
             number = 0
-        elif followers.get(last) == place:
+            followers.append(known)
+        elif followers[last] == place:
             number = 1
         else:
             number = 2 + place

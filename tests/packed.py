@@ -7,7 +7,7 @@ import lzma
 import re
 import struct
 
-_HOW = {"id": lzma.FILTER_LZMA1, "dict_size": 4 << 20, "lc": 4, "lp": 0, "pb": 0}
+_HOW = {"id": lzma.FILTER_LZMA1, "dict_size": 3 << 20, "lc": 4, "lp": 0, "pb": 0}
 
 
 def unpacked(packed: bytes) -> bytes:
@@ -38,8 +38,9 @@ def _in_order(order: bytes, lines: list[bytes]) -> list[bytes]:
             found.append(known)
             known += 1
         elif number == 1:
-            before = next(n for n in reversed(range(len(found) - 1)) if found[n] == found[-1])
-            found.append(found[before + 1])
+            last = found[-1]
+            followed = (found[n + 1] for n in reversed(range(len(found) - 1)) if found[n] == last)
+            found.append(next(followed, last))
         else:
             found.append(number - 2)
     assert known == len(lines)

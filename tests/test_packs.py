@@ -65,7 +65,7 @@ def test_a_page_needs_no_more_than_the_format_says() -> None:
     """The first piece is bare LZMA with what the order and the lines are described to be."""
     packed = pack([b"a\nb\na\nb\n"])
     ordered, pieces, size, length = struct.unpack_from("<4I", packed)
-    how = {"id": lzma.FILTER_LZMA1, "dict_size": 4 << 20, "lc": 4, "lp": 0, "pb": 0}
+    how = {"id": lzma.FILTER_LZMA1, "dict_size": 3 << 20, "lc": 4, "lp": 0, "pb": 0}
     piece = lzma.LZMADecompressor(lzma.FORMAT_RAW, filters=[how]).decompress(packed[16:], length)
     assert (ordered, pieces, size) == (4, 1, len(packed) - 16)
     # New, new, place 0 (nothing has followed b yet), then what followed a.

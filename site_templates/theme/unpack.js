@@ -19,13 +19,15 @@ function unpack(file, size) {
 // Puts lines, of which each is there once, in their order.
 function inOrder(order, lines, size) {
   const out = new Uint8Array(size), starts = [0], followers = [];
-  let last = -1, read = 0, at = 0;
+  let last = 0, read = 0, at = 0;
   while (at < size) {
     let number = 0, bits = 0, line = starts.length - 1;
     if (read >= order.length) throw new RangeError("the order ends early");
     do number += (order[read] & 127) * 2 ** bits, bits += 7; while (order[read++] > 127);
-    if (!number) starts.push(lines.indexOf(10, starts[line]) + 1 || lines.length);
-    else line = number === 1 ? followers[last] : number - 2;
+    if (!number) {
+      starts.push(lines.indexOf(10, starts[line]) + 1 || lines.length);
+      followers[line] = line;
+    } else line = number === 1 ? followers[last] : number - 2;
     followers[last] = line;
     last = line;
     out.set(lines.subarray(starts[line], starts[line + 1]), at);
