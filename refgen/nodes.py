@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import lru_cache
+from sys import intern
 from typing import Any, NoReturn
 
 import yaml
@@ -18,6 +19,7 @@ import yaml
 from refgen.errors import Place, Problem
 from refgen.syntax import fault_in
 
+_NOWHERE = (0, 0)
 Value = None | bool | str | dict[str, "Node"] | list["Node"]
 
 MAX_DEPTH = 24
@@ -37,9 +39,9 @@ class Node:
 
     value: Value
     place: Place
-    span: tuple[int, int] = field(default=(0, 0), compare=False)
-    """Where in the file's text the value stands, for a program that edits it."""
-    name_span: tuple[int, int] = field(default=(0, 0), compare=False)
+    span: tuple[int, int] = field(default=_NOWHERE, compare=False)
+    """Where in the file's text the value stands, if whoever read it asked."""
+    name_span: tuple[int, int] = field(default=_NOWHERE, compare=False)
     """Where the name before it stands."""
 
 
@@ -53,15 +55,21 @@ def plain(node: Node) -> Any:
 
 
 @lru_cache(maxsize=32_768)  # while an author edits one file, all others are the same again
-def read_text(text: str, name: str, layer: str = "") -> tuple[Node | None, list[Problem]]:
-    """Return one YAML text as a located map of fields, and what is wrong with it."""
+def read_text(
+    text: str, name: str, layer: str = "", spans: bool = False
+) -> tuple[Node | None, list[Problem]]:
+    """Return one YAML text as a located map of fields, and what is wrong with it.
+
+    With `spans` each value also knows where in the text it stands, for a program that edits it;
+    that takes twice as much memory as all the rest.
+    """
     problems: list[Problem] = []
     text = text.removeprefix("\ufeff")  # some editors put this mark before UTF-8
     if hidden := _HIDDEN.search(text):
         line = text.count("\n", 0, hidden.start()) + 1
         message = f"an invisible character (U+{ord(hidden[0]):04X}) stands here"
         return None, [Problem(Place(name, line, layer), "", message, "Type the line anew.")]
-    node = _compose(text, name, layer, problems)
+    node = _compose(text, _Composer(name, layer, problems, spans))
     if node is not None and not isinstance(node.value, dict):
         hint = "Write fields as 'name: value', one a line."
         problems.append(Problem(node.place, "", "the file holds no fields", hint))
@@ -69,14 +77,14 @@ def read_text(text: str, name: str, layer: str = "") -> tuple[Node | None, list[
     return node, problems
 
 
-def _compose(text: str, file: str, layer: str, problems: list[Problem]) -> Node | None:
+def _compose(text: str, composer: _Composer) -> Node | None:
     """Return the file's tree of nodes, or None after telling why there is none."""
-    composer = _Composer(file, layer, problems)
     try:
         return composer.compose(yaml.parse(text, Loader=_Loader))
     except yaml.YAMLError as error:
         line, message, hint = fault_in(text, error)
-        problems.append(Problem(Place(file, line, layer), "", message, hint))
+        place = Place(composer.file, line, composer.layer)
+        composer.problems.append(Problem(place, "", message, hint))
     except _Stop:
         pass
     return None
@@ -89,8 +97,8 @@ class _Stop(Exception):
 class _Composer:
     """Builds the tree from YAML's events, which carry the place of everything."""
 
-    def __init__(self, file: str, layer: str, problems: list[Problem]) -> None:
-        self.file, self.layer, self.problems = file, layer, problems
+    def __init__(self, file: str, layer: str, problems: list[Problem], spans: bool) -> None:
+        self.file, self.layer, self.problems, self.spans = file, layer, problems, spans
         self.places: dict[int, Place] = {}
 
     def compose(self, events: Iterator[Any]) -> Node | None:
@@ -120,11 +128,12 @@ class _Composer:
                 items.append(self._node(last, events, depth + 1))
         else:
             value, last = self._fields(events, depth)
-        span = event.start_mark.index, last.end_mark.index
-        if key is None:
-            return Node(value, self._place(event), span)
         # The line of `name:`, not of a value that starts on the next line.
-        return Node(value, self._place(key), span, (key.start_mark.index, key.end_mark.index))
+        place = self._place(event if key is None else key)
+        if not self.spans:
+            return Node(value, place)
+        named = _NOWHERE if key is None else (key.start_mark.index, key.end_mark.index)
+        return Node(value, place, (event.start_mark.index, last.end_mark.index), named)
 
     def _fields(self, events: Iterator[Any], depth: int) -> tuple[dict[str, Node], Any]:
         """Return the fields of a map, and the event that ends it."""
@@ -134,7 +143,7 @@ class _Composer:
             if not isinstance(key, yaml.ScalarEvent):
                 self._refuse(key, "a field's name must be one word", "Write 'name: value'.")
             self._refuse_traps(key)
-            name: str = key.value
+            name = intern(key.value)  # all records of a kind share their names
             value = self._node(next(events), events, depth + 1, key)
             if name in fields:
                 first = fields[name].place.line

@@ -124,7 +124,7 @@ def _files(layer: Path) -> Iterator[_File]:
     for path in sorted([*layer.glob("*/*.yml"), *layer.glob("brand.yml")]):
         if path.parent.name in KINDS or path.parent == layer:
             text = path.read_bytes().decode().removeprefix("\ufeff")
-            node, _ = read_text(text, path.as_posix())
+            node, _ = read_text(text, path.as_posix(), spans=True)
             if node is not None:
                 yield _File(path, text, node)
 

@@ -186,7 +186,7 @@ def lay_ground(root: Path) -> Ground:
         model = MODELS.get(Path(name).stem if name.count("/") == 2 else Path(name).parent.name)
         if model is None:
             continue
-        node, problems = read_text(text, name)
+        node, problems = read_text(text, name, spans=True)
         assert node is not None, (name, problems)
         ground.nodes[name] = node
         for found in _walk(name, (), node, model, root=True):
