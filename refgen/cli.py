@@ -167,7 +167,7 @@ def build(
     if not config_file.exists():
         message = f"File '{config_file}' does not exist."
         raise click.BadParameter(message, param_hint="'-f' / '--config-file'")
-    site, pages = open_project(config_file).build(strict, since)
+    site, pages = open_project(config_file).build(strict, since, again=False)
     click.echo(f"{pages} pages in {site}")
 
 
@@ -261,7 +261,7 @@ def schema(config_file: Path) -> None:
 @_config
 @_told
 def rename(old: str, new: str, config_file: Path) -> None:
-    """Give OLD (kind/id or kind/id#item) the id NEW, alone or written as OLD is; links last."""
+    """Give OLD (kind/id or kind/id#item) the id NEW; old links go on working."""
     from refgen.project import open_project
     from refgen.rename import rename as rename_everywhere
     from refgen.sources import show_path

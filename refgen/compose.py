@@ -20,6 +20,7 @@ from refgen import (
     worksheet,
 )
 from refgen.catalog import Catalog, load_catalog
+from refgen.entries import forget
 from refgen.layers import lay
 from refgen.logos import hardly_seen, read_logo
 from refgen.model import KINDS
@@ -75,10 +76,27 @@ def read_catalog(layers: Iterable[Path], shown_from: Path) -> Catalog:
 
 
 def compose(
-    layers: Iterable[Path], templates: Path, shown_from: Path, since: Path | None = None
+    layers: Iterable[Path],
+    templates: Path,
+    shown_from: Path,
+    since: Path | None = None,
+    again: bool = True,
 ) -> Site:
-    """Turn the data into a site; `since` keeps an earlier revision to tell the changes from."""
+    """Turn the data into a site.
+
+    Args:
+        layers: Folders of data, the later laid over the earlier.
+        templates: Folder of the templates.
+        shown_from: Folder relative to which files are told of.
+        since: Folder that keeps an earlier revision, to tell the changes from.
+        again: Whether this process will read the same data again, and soon; then what it has
+            read is kept for that.
+    """
     catalog = read_catalog(layers, shown_from)
+    if not again:
+        forget()
+        settled = {key: entry.settled() for key, entry in catalog.entries.items()}
+        catalog = replace(catalog, entries=settled)
     tables = compute_tables(catalog)
     before = read_revision(since) if since else None
     pages = render_pages(catalog, tables, templates, before)

@@ -12,7 +12,7 @@ from refgen.catalog import Catalog
 from refgen.marks import short_addresses
 from refgen.model.base import Ref
 from refgen.pages import Page
-from refgen.revisions import CATALOG, parts_of, says, sizes_of
+from refgen.revisions import CATALOG, sizes_of
 from refgen.views import View
 
 ADDRESS = "addresses.csv"
@@ -58,10 +58,10 @@ def catalog_json(catalog: Catalog, pages: Iterable[Page]) -> str:
             }
         )
         if entry := catalog.entries.get((page.kind, page.id)):
-            parts = parts_of(entry)
+            parts = entry.parts
             titles = {name: view.item_title(*entry.key, name) for name in parts}
             entries[-1] |= {
-                "says": says(entry),
+                "says": entry.rest,
                 "parts": parts,
                 "titles": {name: title for name, title in titles.items() if title},
                 "sizes": sizes_of(entry),

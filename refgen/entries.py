@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from refgen.errors import Place, Problem
+from refgen.hashes import hash_of_rest, hashes_of_parts
 from refgen.layers import Key
 from refgen.messages import Located, locate, read_model
 from refgen.model import KINDS
 from refgen.model.record import Record
-from refgen.nodes import Node
+from refgen.nodes import Node, read_text
 from refgen.references import Contents, anchors_of, contents_of
 
 
@@ -25,11 +26,22 @@ class Entry:
     anchors: tuple[str, ...]
     moved: Mapping[str, str]
     """Former id of an item to its present one."""
+    rest: str
+    """Hash of what it says outside of its parts, figures and sizes."""
+    parts: Mapping[str, str]
+    """Hash of each part that can be linked, by its id."""
 
     @property
     def key(self) -> Key:
         """Kind and id."""
         return self.record.kind, self.id
+
+    def settled(self) -> Entry:
+        """Return the entry with the place of the record alone, for when all is checked.
+
+        Where each value was written takes as much memory as the values.
+        """
+        return replace(self, node=Node(None, self.node.place))
 
     def at(self, path: Located) -> tuple[Place, str]:
         """Return where a value stands, and its name as an author would say it."""
@@ -62,11 +74,18 @@ def read_entry(key: Key, node: Node) -> tuple[Entry | None, list[Problem]]:
     found = anchors_of(contents)
     moved = {old: anchor for _, anchor, was in found for old in was}
     anchors = tuple(dict.fromkeys(anchor for _, anchor, _ in found))
-    entry = Entry(name, record, node, contents, anchors, moved)
+    rest, parts = hash_of_rest(node, record, contents), hashes_of_parts(node, contents)
+    entry = Entry(name, record, node, contents, anchors, moved, rest, parts)
     problems = [*_taken(entry), *_local_twins(entry)]
     if not problems:
         _last_read[key] = entry
     return entry, problems
+
+
+def forget() -> None:
+    """Let go of what is remembered for the next build."""
+    _last_read.clear()
+    read_text.cache_clear()
 
 
 def _taken(entry: Entry) -> Iterator[Problem]:

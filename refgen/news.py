@@ -18,8 +18,6 @@ from refgen.revisions import (
     Revision,
     Size,
     figure_value,
-    parts_of,
-    says,
     sizes_of,
 )
 from refgen.texts import Shown
@@ -205,7 +203,7 @@ def _reworded(view: View, before: Revision) -> Iterator[Change]:
         if len(said) > MOST_PARTS:
             shown = MOST_PARTS - 1
             said[shown:] = [view.w["parts_more"].format(count=len(said) - shown)]
-        if says(entry) != kept.says:
+        if entry.rest != kept.says:
             said.insert(0, view.w["text_changed"])
         if said:
             yield _page("texts", view, key, *said)
@@ -213,7 +211,7 @@ def _reworded(view: View, before: Revision) -> Iterator[Change]:
 
 def _parts(view: View, entry: Entry, before: KeptRecord) -> Iterator[str]:
     kept = {entry.moved.get(old, old): (old, mark) for old, mark in before.parts.items()}
-    now = parts_of(entry)
+    now = entry.parts
     for name, mark in now.items():
         if name not in kept:
             yield view.w["part_new"].format(part=_part(view, entry, name))

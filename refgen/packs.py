@@ -24,12 +24,13 @@ from array import array
 from collections.abc import Iterable
 from concurrent.futures import ThreadPoolExecutor
 
-PIECE = 3 << 20
-"""Most bytes packed at a time, and so by one processor. Smaller ones pack less well; a larger one
-holds more memory: about twelve times itself."""
+PIECE = 5 << 20
+"""Most bytes packed at a time, and so by one processor. Smaller ones pack less well."""
+DICTIONARY = 3 << 20
+"""Bytes that the packer looks back over; it takes twelve times as many of memory."""
 _FILTER = {
     "id": lzma.FILTER_LZMA1,
-    "dict_size": PIECE,
+    "dict_size": DICTIONARY,
     "lc": 4,
     "lp": 0,
     "pb": 0,

@@ -1,7 +1,7 @@
 """The one stage that knows MkDocs: it hands over finished pages and asks for a frame round them.
 
 Everything is read and checked in `on_pre_build`, before MkDocs empties the last good site.
-MkDocs then gets an empty page for each of ours, and our HTML in `on_page_content`.
+MkDocs then gets an empty page for each of ours; the frame asks for our HTML.
 """
 
 from __future__ import annotations
@@ -62,12 +62,14 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         self.serving = False
         self.called_by_us = False
         """Whether `refgen build` runs it, which tells mistakes itself."""
+        self.again = False
+        """Whether this process will build again; if not, nothing need be kept for that."""
         self.site: Site | None = None
         self.pages: dict[str, Page] = {}
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Remember what runs; having this method also keeps the plugin between rebuilds."""
-        self.serving = command == "serve"
+        self.serving = self.again = command == "serve"
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Set what the reference rests on, whatever mkdocs.yml says."""
@@ -112,7 +114,7 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         try:
             since = here / self.config.since
             with uncollected():
-                self.site = compose(self.layers(config), self.templates, here, since)
+                self.site = compose(self.layers(config), self.templates, here, since, self.again)
         except RefgenError as error:
             if not self.serving or self.site is None:
                 if self.called_by_us:
@@ -146,11 +148,6 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
         for address, content in {**self.site.files, **self.site.exports, **assets}.items():
             files.append(File.generated(config, address, content=content))
         return files
-
-    def on_page_content(self, html: str, *, page: MkDocsPage, **_: Any) -> str:
-        """Hand MkDocs our finished HTML in place of the empty page's."""
-        ours = self.pages.get(page.file.src_uri)
-        return ours.html if ours else html
 
     def on_page_context(
         self, context: TemplateContext, *, page: MkDocsPage, **_: Any
@@ -257,8 +254,22 @@ def _loaded(config_file: Path) -> MkDocsConfig:
         logger.propagate = above
 
 
-def build_site(config_file: Path, folder: Path, strict: bool, since: Path | None = None) -> None:
-    """Build the site of an mkdocs.yml into a folder; `since` goes before what it says of that."""
+def build_site(
+    config_file: Path,
+    folder: Path,
+    strict: bool,
+    since: Path | None = None,
+    again: bool = True,
+) -> None:
+    """Build the site of an mkdocs.yml into a folder.
+
+    Args:
+        config_file: The mkdocs.yml.
+        folder: Where the site is written.
+        strict: Whether MkDocs' warnings count as errors.
+        since: Folder of an earlier revision; goes before what the mkdocs.yml says of that.
+        again: Whether this process builds more of the same data afterwards.
+    """
     config = load_config(str(config_file), site_dir=str(folder), strict=strict)
     plugin = config.plugins["refgen"]
     assert isinstance(plugin, RefgenPlugin)
@@ -266,6 +277,7 @@ def build_site(config_file: Path, folder: Path, strict: bool, since: Path | None
     if since is not None:
         plugin.config.since = str(since.resolve())
     config.plugins.on_startup(command="build", dirty=False)
+    plugin.again = again
     try:
         with uncollected():
             build(config)

@@ -52,8 +52,12 @@ class Project:
         """Return the checked catalog."""
         return read_catalog(self.layers, self.root)
 
-    def build(self, strict: bool = False, since: Path | None = None) -> tuple[str, int]:
+    def build(
+        self, strict: bool = False, since: Path | None = None, again: bool = True
+    ) -> tuple[str, int]:
         """Build the site and swap it in; return where it is and how many pages it has.
+
+        With `again` false less memory is taken, and the next build in this process is slower.
 
         Raises:
             RefgenError: If the data are wrong, or `since` keeps no earlier revision.
@@ -61,7 +65,7 @@ class Project:
         if since is not None:
             _revision_in(since)
         with built_beside(self.site) as beside:
-            build_site(self.config_file, beside, strict, since)
+            build_site(self.config_file, beside, strict, since, again)
             pages = len(list(beside.rglob("*.html")))
         return show_path(self.site, Path.cwd()), pages
 

@@ -7,9 +7,8 @@ the day: the same two revisions give the same changes.
 
 from __future__ import annotations
 
-import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -17,17 +16,12 @@ from typing import Any
 from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
 from refgen.layers import Key
-from refgen.messages import Located
 from refgen.model.figure import Ceiling, Figure
-from refgen.nodes import Node, plain
-from refgen.references import FigureKey, figure_id
+from refgen.references import FigureKey
 from refgen.texts import show_figure
 from refgen.units import Quantity, both_ways
 
 CATALOG, FIGURES = "catalog.json", "figures.json"
-# How a page is found, what it links to and when it was read: no news for a crew.
-_ASIDE = frozenset(("was", "moved", "see", "also_called", "reviewed", "id", "group", "figures"))
-_LETTERS = 6
 
 
 Size = list[str]
@@ -67,14 +61,6 @@ class Revision:
     terms: frozenset[str] = frozenset()
 
 
-def says(entry: Entry) -> str:
-    """Return a hash of what a record says outside of its parts, figures and sizes."""
-    parts = {path for path, _ in entry.contents.items}
-    parts |= {path for path, _ in entry.contents.figures if figure_id(path)}
-    parts |= {(name,) for name in sizes_of(entry)}
-    return _hash(_without(entry.node, (), parts))
-
-
 def sizes_of(entry: Entry) -> dict[str, Size]:
     """Return the sizes of a record, such as those of a plate, by the names of their fields."""
     values = {name: getattr(entry.record, name) for name in type(entry.record).model_fields}
@@ -83,48 +69,6 @@ def sizes_of(entry: Entry) -> dict[str, Size]:
         for name, value in values.items()
         if isinstance(value, Quantity)
     }
-
-
-def parts_of(entry: Entry) -> dict[str, str]:
-    """Return a hash of each part that can be linked, by its id; figures are kept by themselves."""
-    found = {}
-    for path, item in entry.contents.items:
-        node = _follow(entry.node, path)
-        inner = {
-            p[len(path) :] for p, _ in entry.contents.items if p != path and p[: len(path)] == path
-        }
-        found[item.id] = _hash(_without(node, (), inner))
-    return found
-
-
-def _without(node: Node, path: Located, parts: Iterable[Located]) -> object:
-    """Return a value without what is told by itself: its parts, and what is no news."""
-    parts = set(parts)
-    if path in parts:
-        return None
-    if isinstance(node.value, dict):
-        kept = {k: v for k, v in node.value.items() if k not in _ASIDE}
-        return {
-            name: _without(inner, (*path, name), parts)
-            for name, inner in sorted(kept.items())
-            if (*path, name) not in parts
-        }
-    if isinstance(node.value, list):
-        found = [_without(inner, (*path, n), parts) for n, inner in enumerate(node.value)]
-        return [value for value in found if value is not None]
-    return plain(node)
-
-
-def _follow(node: Node, path: Located) -> Node:
-    for step in path:
-        value: Any = node.value
-        node = value[step]
-    return node
-
-
-def _hash(value: object) -> str:
-    text = json.dumps(value, ensure_ascii=False, sort_keys=True)
-    return hashlib.sha256(text.encode()).hexdigest()[:_LETTERS]
 
 
 def figure_value(figure: Figure) -> str:

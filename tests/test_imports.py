@@ -21,6 +21,7 @@ logos
 layers
 phrases model
 messages references schema addresses icons
+hashes
 entries
 noted fitting published linking rename grounds advice branching
 diagnosis judging
