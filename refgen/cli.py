@@ -261,7 +261,7 @@ def schema(config_file: Path) -> None:
 @_config
 @_told
 def rename(old: str, new: str, config_file: Path) -> None:
-    """Give OLD (kind/id or kind/id#item) the id NEW; old links go on working."""
+    """Give OLD (kind/id, kind/id#item) the id NEW; old links last."""
     from refgen.project import open_project
     from refgen.rename import rename as rename_everywhere
     from refgen.sources import show_path
