@@ -15,7 +15,6 @@ from refgen.stylesheets import used_part
 JOINED = ("site", "ticks", "pins", "rows")
 """Scripts of every page, in one file: a request costs a phone more than the bytes."""
 LESSON = ("class", "quiz")
-STYLES = ("site", "print")
 SEARCH = ("words", "index", "meanings", "find", "page")
 """Parts of the search in the order in which they run, each `theme/search-<part>.js`."""
 ICON_DOTS = (192, 512)
@@ -23,7 +22,7 @@ ICON_DOTS = (192, 512)
 
 
 def site_css(theme_css: str, own_css: str, brand: Brand, names: frozenset[str]) -> str:
-    """Return the one stylesheet of the site: the theme's, then ours, then the brand's colours.
+    """Return the stylesheet for screens: the theme's, then ours, then the brand's colours.
 
     Args:
         theme_css: The theme's stylesheets, whole.
@@ -40,8 +39,13 @@ def site_css(theme_css: str, own_css: str, brand: Brand, names: frozenset[str]) 
 
 
 def own_styles(templates: Path) -> str:
-    """Return our own stylesheet, for screens and then for paper."""
-    return "".join((templates / "theme" / f"{name}.css").read_text("utf-8") for name in STYLES)
+    """Return our own stylesheet for screens, which is laid under that for paper."""
+    return (templates / "theme" / "site.css").read_text("utf-8")
+
+
+def print_styles(templates: Path) -> str:
+    """Return our own stylesheet for paper, which pages ask for only when they have loaded."""
+    return (templates / "theme" / "print.css").read_text("utf-8")
 
 
 def names_in(templates: Path) -> frozenset[str]:
@@ -86,9 +90,7 @@ def web_manifest(brand: Brand, words: Mapping[str, str]) -> str:
 
 def site_script(theme: Path, words: Mapping[str, str]) -> str:
     """Return what the script of every page holds, with the words it says before it."""
-    said = {name: text for name, text in sorted(words.items()) if name.startswith("here_")}
-    written = json.dumps(said, separators=(",", ":")).replace("<", "\\u003c")
-    known = f"window.refgenWords = {written};\n"
+    known = _known("refgenWords", "here_", words)
     return known + "".join((theme / f"{name}.js").read_text("utf-8") for name in JOINED)
 
 
@@ -96,6 +98,18 @@ def search_script(theme: Path) -> str:
     """Return the parts of the search as one classic script, in which each may use the others."""
     parts = "\n".join((theme / f"search-{part}.js").read_text("utf-8") for part in SEARCH)
     return f'(function () {{\n"use strict";\n{parts}}})();\n'
+
+
+def offline_script(theme: Path, words: Mapping[str, str]) -> str:
+    """Return the script that tells how far the site is kept, with the words it says before it."""
+    return _known("refgenKept", "offline_", words) + (theme / "offline.js").read_text("utf-8")
+
+
+def _known(name: str, beginning: str, words: Mapping[str, str]) -> str:
+    """Return a line of script that gives the words of some beginning a name."""
+    said = {name: text for name, text in sorted(words.items()) if name.startswith(beginning)}
+    written = json.dumps(said, separators=(",", ":")).replace("<", "\\u003c")
+    return f"window.{name} = {written};\n"
 
 
 def page_scripts(theme: Path, words: Mapping[str, str]) -> dict[str, bytes]:
@@ -135,8 +149,9 @@ def own_files(
     css = site_css(theme_css, own_styles(templates), brand, names_in(templates))
     return {
         "assets/site.css": css.encode(),
+        "assets/print.css": print_styles(templates).encode(),
         **page_scripts(theme, words),
-        "assets/offline.js": (theme / "offline.js").read_bytes(),
+        "assets/offline.js": offline_script(theme, words).encode(),
         **icons(brand, logo),
         "site.webmanifest": web_manifest(brand, words).encode(),
     }

@@ -14,7 +14,7 @@ from pathlib import Path, PurePosixPath
 from markupsafe import Markup
 
 from refgen.addresses import NOT_FOUND, root_of
-from refgen.assets import own_styles, site_css
+from refgen.assets import own_styles, print_styles, site_css
 from refgen.compose import Site
 from refgen.errors import RefgenError
 from refgen.markdown import markdown_of
@@ -103,8 +103,12 @@ def _files(site: Site, templates: Path) -> dict[str, bytes]:
     return {
         **site.exports,
         **logo,
-        STYLES: (
-            site_css("", own_styles(templates), catalog.brand, frozenset()) + _NO_SCRIPT
+        STYLES: "".join(
+            [
+                site_css("", own_styles(templates), catalog.brand, frozenset()),
+                print_styles(templates),
+                _NO_SCRIPT,
+            ]
         ).encode(),
     }
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import material
 import pytest
 
-from refgen.assets import names_in, own_styles
+from refgen.assets import names_in, own_styles, print_styles
 from refgen.bundled import bundled
 from refgen.stylesheets import used_part
 
@@ -53,8 +53,10 @@ def test_an_update_of_the_theme_that_changes_our_part_is_told(
     styles = Path(material.__file__).parent / "templates" / "assets" / "stylesheets"
     css = "\n".join(path.read_text("utf-8") for path in sorted(styles.glob("*.min.css")))
     own = own_styles(bundled("site_templates"))
+    paper = print_styles(bundled("site_templates"))
+    assert "var(--md-" not in paper  # which of the theme's stay is told by what a screen needs
     names = names_in(bundled("site_templates"))
     part = used_part(css, names, own)
     assert 5_000 < len(part) < 20_000
-    assert "url(" not in part + own  # README's policy lets in files of the site only
+    assert "url(" not in part + own + paper  # README's policy lets in files of the site only
     golden("theme-part.sha256", hashlib.sha256(part.encode()).hexdigest() + "\n")

@@ -71,6 +71,7 @@ MADE_OF_PARTS = {
     "title_": quoted("refgen/pages.py", r'\("([a-z-]+)", addresses\.') - {"home"} | {"compare"},
     "about_": quoted("refgen/pages.py", r'\("([a-z-]+)", addresses\.') | {"compare"},
     "matters_": quoted("refgen/comparison.py", r'^        \("([a-z]+)", "'),
+    "offline_": quoted("site_templates/theme/offline.js", r'say\("(\w+)"'),
     "marks_": quoted("refgen/marks.py", r'yield "([a-z]+)"'),
     "unsure_": {"caution", "practice"},
     "addresses_": {"kind", "title", "whole", "short"},

@@ -1,14 +1,14 @@
 // Tells in the foot of the page how far the site is saved for use without signal, and asks the
-// browser to save it. Loaded after the page is whole. Every word comes from the page.
+// browser to save it. Loaded after the page is whole. Its words stand before it: `refgenKept`.
 (function () {
   "use strict";
-  const place = document.getElementById("_kept");
+  const place = document.getElementById("_kept"), words = window.refgenKept;
   const root = document.documentElement.getAttribute("data-root");
   if (!place) return; // where the site is served for editing, nothing is kept
   let revision = "", saved = false;
 
   function say(name, values) {
-    let text = place.getAttribute("data-" + name);
+    let text = words["offline_" + name];
     for (const key of Object.keys(values || {})) text = text.replace("{" + key + "}", String(values[key]));
     place.textContent = text;
     place.setAttribute("data-now", name);
@@ -39,7 +39,7 @@
       sure = await storage.persist();
     }
     if (!sure && now() === "saved") {
-      place.textContent += " " + place.getAttribute("data-unsure");
+      place.textContent += " " + words.offline_unsure;
     }
   }
   function addressHere() {
@@ -60,12 +60,15 @@
       const text = document.getElementById("_text");
       text.insertBefore(line, text.firstChild);
     }
-    line.textContent = place.getAttribute("data-withdrawn").replace("{reason}", reason);
+    line.textContent = words.offline_withdrawn.replace("{reason}", reason);
   }
   function hear(event) {
     const told = event.data || {};
     if (told.is === "saving" && !saved) say("saving", told);
-    else if (told.is === "failed" && !saved) say(told.full ? "full" : "failed");
+    else if (told.is === "failed" && !saved) {
+      if (told.full) say("full");
+      else say("failed");
+    }
     else if (told.is === "withdrawn") withdraw(told.pages);
     else if (told.is === "whole" && !saved) {
       // The first time, or mended. A newer revision is offered when it waits.
@@ -89,12 +92,12 @@
     if (!line) {
       const button = document.createElement("button");
       button.type = "button";
-      button.textContent = place.getAttribute("data-use");
+      button.textContent = words.offline_use;
       line = document.createElement("p");
       line.id = "_ready";
       line.className = "ready";
       line.setAttribute("role", "status");
-      line.append(place.getAttribute("data-ready") + " ", button);
+      line.append(words.offline_ready + " ", button);
       place.after(line);
     }
     line.querySelector("button").onclick = use;

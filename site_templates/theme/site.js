@@ -160,8 +160,8 @@
     });
   }
 
-  // ---- what comes when the page is whole: the script of what it cannot show by itself, and what
-  // keeps all for use without signal; while served for editing nothing is kept
+  // ---- what comes when the page is whole: the script of what it cannot show by itself, how it
+  // looks on paper, and what keeps all for use without signal; while served for editing nothing is
   function load(address) {
     var script = document.createElement("script");
     script.src = base + address;
@@ -169,6 +169,11 @@
   }
   addEventListener("load", function () {
     each("[data-script]", function (place) { load(place.getAttribute("data-script")); });
+    var styles = document.createElement("link");
+    styles.rel = "stylesheet";
+    styles.media = "print";
+    styles.href = base + "assets/print.css";
+    document.head.appendChild(styles);
     if (document.getElementById("_kept")) load("assets/offline.js");
   });
 

@@ -36,13 +36,15 @@ ARGUMENTS = [
 
 
 SETTLED = """() => new Promise(done => {
-  const look = () => document.querySelector("[data-script][inert]") ? setTimeout(look, 10) : done();
+  const filled = () => !document.querySelector("[data-script][inert]");
+  const forPaper = () => [...document.styleSheets].some(one => /print\\.css$/.test(one.href));
+  const look = () => filled() && forPaper() ? done() : setTimeout(look, 10);
   look();
 })"""
 
 
 def settled(page: Page) -> None:
-    """Wait until an open page has what it asks for only when it has loaded, such as its answers."""
+    """Wait until an open page has what it asks for when it has loaded: answers, looks on paper."""
     page.evaluate(SETTLED)  # asked over and over within the page, whose policy lets no text run
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page
 
-from tests.browser.conftest import Server
+from tests.browser.conftest import Server, settled
 
 pytestmark = pytest.mark.browser
 
@@ -91,6 +91,7 @@ def test_the_result_prints_alone_with_a_line_for_the_name(page: Page, served: Se
     assert page.evaluate("window.seen") == "result"
     assert page.evaluate("document.documentElement.dataset.print") is None
     page.evaluate("document.documentElement.dataset.print = 'result'")
+    settled(page)
     page.emulate_media(media="print")
     assert page.locator(".result").is_visible()
     assert page.locator(".on-paper .line").first.is_visible()

@@ -10,7 +10,7 @@ import pytest
 import zxingcpp
 from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import Server
+from tests.browser.conftest import Server, settled
 
 pytestmark = pytest.mark.browser
 
@@ -23,6 +23,7 @@ ARMS_LENGTH = 36
 def printed(browser: Browser, address: str, path: Path, paper: str) -> pypdfium2.PdfDocument:
     page: Page = browser.new_page()
     page.goto(address)
+    settled(page)
     page.pdf(path=path, format=paper, prefer_css_page_size=False)
     page.close()
     return pypdfium2.PdfDocument(path)

@@ -183,7 +183,7 @@ def test_the_first_view_asks_for_four_files_and_no_other_host(
     asked: list[str] = []
     context.on("request", lambda request: asked.append(request.url))
     page.goto(f"{server.url}symptoms/milky-oil.html", wait_until="load")
-    after = {"offline.js", "revision.js", "site.webmanifest", "sw.js", "pack.lzma"}
+    after = {"offline.js", "print.css", "revision.js", "site.webmanifest", "sw.js", "pack.lzma"}
     # The logo is also the icon. This host forbids keeping anything, so it is asked for it twice;
     # a host that allows it is asked once.
     assert len({path for path in server.asked if path.rpartition("/")[2] not in after}) <= 4

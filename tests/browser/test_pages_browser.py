@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import Server
+from tests.browser.conftest import Server, settled
 
 pytestmark = pytest.mark.browser
 
@@ -197,6 +197,7 @@ def test_row_and_column_names_stay_in_view_in_a_wide_table(page: Page, served: S
 )
 def test_print_loses_no_column(page: Page, served: Server, address: str) -> None:
     page.goto(served.url + address)
+    settled(page)
     page.emulate_media(media="print")
     for width in (718, 740):  # A4 and Letter within margins of 10 mm, at 96 dots an inch
         page.set_viewport_size({"width": width, "height": 1000})

@@ -11,9 +11,9 @@ from typing import Any
 
 import pypdfium2
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
-from tests.browser.conftest import Server
+from tests.browser.conftest import Server, settled
 from tests.browser.sorts import EACH_SORT
 
 pytestmark = pytest.mark.browser
@@ -66,6 +66,7 @@ def words(text: str) -> Counter[str]:
 
 def printed(page: Page, size: str) -> list[Sheet]:
     """Return each sheet of paper."""
+    settled(page)
     document = pypdfium2.PdfDocument(page.pdf(format=size))
     texts = [(sheet.get_textpage(), sheet.get_height()) for sheet in document]
     sheets = [
@@ -78,6 +79,7 @@ def printed(page: Page, size: str) -> list[Sheet]:
 
 def seen(page: Page) -> dict[str, Any]:
     """Return what stands on an open page for paper."""
+    settled(page)
     page.emulate_media(media="print")
     return dict(page.evaluate(SEEN))
 
@@ -176,10 +178,21 @@ def test_a_path_is_whole_on_one_sheet(page: Page, served: Server, site: Path, si
 def test_paper_is_white_whatever_the_look(page: Page, served: Server) -> None:
     page.emulate_media(media="print", color_scheme="dark")
     page.goto(served.url)
+    settled(page)
     page.evaluate("document.documentElement.setAttribute('data-look', 'dark')")
     colours = "e => [getComputedStyle(e).color, getComputedStyle(e).backgroundColor]"
     assert page.locator("body").evaluate(colours) == ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]
     assert page.locator("main .answer").evaluate(colours)[0] == "rgb(0, 0, 0)"
+
+
+def test_without_script_the_page_is_set_for_paper_too(browser: Browser, served: Server) -> None:
+    reader = browser.new_context(java_script_enabled=False)
+    page = reader.new_page()
+    page.goto(served.url)
+    assert page.locator(".bar").is_visible()
+    page.emulate_media(media="print")
+    assert page.locator(".bar").is_hidden()
+    reader.close()
 
 
 def test_a_print_for_one_machine_says_for_which(page: Page, served: Server) -> None:

@@ -16,7 +16,7 @@ FIRST_VIEW = 36_000
 """Most bytes until a page has loaded, as sent."""
 REQUESTS = 4
 """Most requests until then."""
-LOADED = ("/assets/offline.js", "/assets/worksheet.js")
+LOADED = ("/assets/offline.js", "/assets/print.css", "/assets/worksheet.js")
 """What a page of ours asks for as soon as it has loaded, and not before."""
 
 
