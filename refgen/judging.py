@@ -103,6 +103,6 @@ def _only_stricter(override: Override) -> bool:
         return True  # what is wrong with them is told elsewhere
     if isinstance(old, Ceiling) and isinstance(new, Ceiling) and (old.jet or new.jet):
         return new.jet == "no" or (new.jet is not None and old.jet in (None, new.jet))
-    if old.is_ is None or new.is_ is None:
-        return False
+    assert old.is_ is not None  # as only a ceiling that says 'jet' may be
+    assert new.is_ is not None
     return new.is_.si <= old.is_.si and (new.to or new.is_).si <= (old.to or old.is_).si

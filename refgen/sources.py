@@ -86,12 +86,9 @@ class _Reader:
             self._tell(self.folder, "there is no such folder", "Name a folder of data as layer.")
             return layer
         for path in sorted(self.folder.iterdir()):
-            if path.name.startswith("."):
+            if path.name.startswith(".") or self._told_of_link(path):
                 continue
-            if path.is_symlink() and (path.is_dir() or not path.exists()):
-                what = "for a folder" if path.is_dir() else "that leads nowhere"
-                self._tell(path, f"a link stands here {what}", "Copy in what is meant.")
-            elif path.is_dir():
+            if path.is_dir():
                 self._read_kind(path, layer)
             elif path.suffix == ".yml" and path.stem in SINGLE_FILES:
                 if (node := self._read_file(path)) is not None:
@@ -109,7 +106,7 @@ class _Reader:
             self._tell(folder, f"'{_printable(folder.name)}' is no kind of record", hint)
             return
         for path in sorted(folder.iterdir()):
-            if path.name.startswith("."):
+            if path.name.startswith(".") or self._told_of_link(path):
                 continue
             if path.suffix != ".yml" or not path.is_file():
                 hint = "Each record is one file ending in .yml."
@@ -121,6 +118,14 @@ class _Reader:
                 layer.records[folder.name, path.stem] = node
             else:
                 layer.unread.add((folder.name, path.stem))
+
+    def _told_of_link(self, path: Path) -> bool:
+        """Tell of a link where a file or a folder of its own belongs, and whether there is one."""
+        if not path.is_symlink() or (path.exists() and not path.is_dir()):
+            return False
+        what = "for a folder" if path.is_dir() else "that leads nowhere"
+        self._tell(path, f"a link stands here {what}", "Copy in what is meant.")
+        return True
 
     def _read_file(self, path: Path) -> Node | None:
         if not self._lies_inside(path):
@@ -147,10 +152,7 @@ class _Reader:
 
     def _lies_inside(self, path: Path) -> bool:
         """Return whether a file lies in this layer; only a link can lead out, folders are none."""
-        try:
-            return not path.is_symlink() or path.resolve().is_relative_to(self.folder.resolve())
-        except (OSError, RuntimeError):  # a link that leads to itself
-            return False
+        return not path.is_symlink() or path.resolve().is_relative_to(self.folder.resolve())
 
     def _show(self, path: Path) -> str:
         """Return a path as `show_path` does; asking where a folder lies is dear, so once each."""

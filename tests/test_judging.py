@@ -77,6 +77,7 @@ def test_a_warmer_limit_needs_a_reason_and_a_colder_one_none(catalog_of: Catalog
         ("symptoms/no-pressure", "hazards: []\n"),
         ("procedures/start", "stop: {hide: true}\n"),
         ("procedures/start", "steps: [{id: turn-on, hide: true}]\n"),
+        ("procedures/start", "steps: {hide: true}\n"),  # only one of them has a caution
         ("materials/clay", "cautions: [{hazard: injection, text: Mind it.}]\n"),
         ("parts/pulse-valve", "set: [{id: turn, hide: true}]\n"),
         ("parts/pulse-valve", "hide: true\n"),
@@ -147,6 +148,12 @@ def test_an_item_or_figure_that_is_called_as_a_safety_field_is_none(
     catalog = catalog_of({"deposits/grease": called_so}, {"deposits/grease": ours})
     assert catalog.overrides == ()
     assert len(catalog.every_override) == 4
+
+
+def test_a_limit_that_cannot_be_read_is_told_as_that_alone(catalog_of: CatalogOf) -> None:
+    with pytest.raises(DataError) as caught:
+        catalog_of(clay("ceilings: {worn: lots}\n"))
+    assert [problem.message for problem in caught.value.problems] == ["'lots' is no pressure"]
 
 
 @pytest.mark.parametrize(

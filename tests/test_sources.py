@@ -71,6 +71,35 @@ def test_what_does_not_belong_in_a_layer_is_told(
     assert told(data({file: TERM})) == [message]
 
 
+@pytest.mark.parametrize(
+    ("file", "content", "hint"),
+    [
+        ("terms/skid.txt", TERM, "Each record is one file ending in .yml."),
+        (
+            "terms/Skid",
+            TERM,
+            "Use small letters, digits and single hyphens, such as 'pvc-solid'.",
+        ),
+        ("skid", TERM, "Records stand in a folder: parts, terms."),
+        ("patr/skid", TERM, "Did you mean 'parts'?"),
+        ("xxxx/skid", TERM, "Known: parts, terms."),
+        ("terms/skid", b"\xff\xfe", "Save it as UTF-8."),
+        ("terms/skid", "", "Write the record."),
+    ],
+)
+def test_what_does_not_belong_is_told_with_what_to_do(
+    data: WriteLayers, tmp_path: Path, file: str, content: str | bytes, hint: str
+) -> None:
+    layers = data({file: content})
+    (problem,) = read_sources(layers, ("parts", "terms"), tmp_path).problems
+    assert problem.hint == hint
+
+
+def test_a_record_that_cannot_be_read_is_known_to_be_there(data: WriteLayers) -> None:
+    (layer,) = sources_of(data({"terms/a": "a: b: c\n", "terms/b": TERM})).layers
+    assert layer.unread == {("terms", "a")}
+
+
 @pytest.mark.parametrize("name", ["con", "prn", "aux", "nul", "com1", "com9", "lpt1", "lpt9"])
 def test_a_name_that_windows_keeps_for_a_device_is_no_id(data: WriteLayers, name: str) -> None:
     assert told(data({f"terms/{name}": TERM})) == [
@@ -191,6 +220,26 @@ def test_a_link_is_no_folder_of_records(data: WriteLayers, to: str, what: str) -
     (layer / "terms").symlink_to(to)
     (problem,) = sources_of([layer]).problems
     assert str(problem) == f"base/terms:1: a link stands here {what}\n    Copy in what is meant."
+
+
+@pytest.mark.parametrize(
+    ("to", "what"),
+    [(".", "for a folder"), ("nowhere.yml", "that leads nowhere"), ("a.yml", "that leads nowhere")],
+)
+def test_a_link_is_no_record_unless_to_a_file(data: WriteLayers, to: str, what: str) -> None:
+    (layer,) = data({"terms/skid": TERM})
+    (layer / "terms" / "a.yml").symlink_to(to)
+    (problem,) = sources_of([layer]).problems
+    assert str(problem) == (
+        f"base/terms/a.yml:1: a link stands here {what}\n    Copy in what is meant."
+    )
+
+
+def test_a_link_to_a_file_of_the_same_layer_is_read(data: WriteLayers) -> None:
+    (layer,) = data({"terms/skid": TERM})
+    (layer / "terms" / "sledge.yml").symlink_to("skid.yml")
+    (read,) = sources_of([layer]).layers
+    assert list(read.records) == [("terms", "skid"), ("terms", "sledge")]
 
 
 def test_a_name_cannot_turn_what_is_told_round(data: WriteLayers) -> None:
