@@ -50,9 +50,11 @@ def test_every_value_knows_its_line() -> None:
     assert fields["answer"].place.line == 9
 
 
-def test_every_value_knows_where_it_and_its_name_stand_in_the_text() -> None:
+def test_whoever_edits_the_text_is_told_where_in_it_a_value_and_its_name_stand() -> None:
     text = "title: Egg\njets:\n  - {id: back, see: [a, 'b']}\n"
-    fields = read(text).value
+    node, _ = read_text(text, "a.yml", spans=True)
+    assert node is not None
+    fields = node.value
     assert isinstance(fields, dict)
 
     def cut(node: Node) -> tuple[str, str]:
