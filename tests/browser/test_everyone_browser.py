@@ -240,5 +240,14 @@ def test_signals_and_drawings_are_told_by_words_and_edges_in_the_readers_own_col
                 document.querySelector('.drawn .axis-line')).stroke]; }"""
         )
         assert drawn == canvas
+        opened(phone, f"{served.url}checklists/before-job.html")
+        box = phone.locator(".ticks input").first
+        box.check()
+        tick, ground, edge = box.evaluate(
+            """e => { const {color, backgroundColor, borderTopColor} = getComputedStyle(e);
+                 return [color, backgroundColor, borderTopColor]; }"""
+        )
+        assert tick == edge != ground
+        box.uncheck()
     finally:
         phone.emulate_media(forced_colors="none")
