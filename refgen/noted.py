@@ -106,7 +106,7 @@ def write_noted(overrides: Iterable[Override], layer: str) -> str:
 
 def said(node: Node) -> str:
     """Return a value as an author would say it, a long one cut short."""
-    return in_words(json.dumps(plain(node), ensure_ascii=False))
+    return in_words(json.dumps(plain(node)))
 
 
 def in_words(kept: str) -> str:

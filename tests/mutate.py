@@ -174,11 +174,12 @@ def _tell(module: str, workers: int) -> tuple[int, int]:
     if os.waitstatus_to_exitcode(status) != SURVIVED:
         sys.exit(f"the tests of {module} fail without any change")
     found = list(mutants(_source(module), module, of_data=module in DATA))
-    survivors = [mutant for mutant, seen in outcomes(found, workers) if not seen]
-    noticed = len(found) - len(survivors)
+    noticed = 0
+    for mutant, seen in outcomes(found, workers):
+        noticed += seen
+        if not seen:
+            print(f"    {_source(module).name}:{mutant.line}: {mutant.change}", flush=True)
     print(f"{module:24} {noticed:4} of {len(found):4} noticed", flush=True)
-    for mutant in sorted(survivors, key=lambda mutant: mutant.line):
-        print(f"    {_source(module).name}:{mutant.line}: {mutant.change}", flush=True)
     return noticed, len(found)
 
 

@@ -239,6 +239,10 @@ def test_of_text_or_map_only_what_was_written_is_told_of() -> None:
     assert told(model, text + row % "''") == [
         "a.yml:5: given_rows.r.cells.1: is empty\n    Write a text, or remove the line."
     ]
+    assert told(model, text + row % ("x" * 1501)) == [
+        "a.yml:5: given_rows.r.cells.1: is too long (1501 characters)\n"
+        "    Use at most 1500; divide it."
+    ]
 
 
 def test_every_entry_of_a_list_is_told_of_and_the_list_is_not_called_short() -> None:

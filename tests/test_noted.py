@@ -161,8 +161,12 @@ def test_what_is_hidden_is_noted_too_and_a_long_value_by_its_hash(data: Write) -
 
 def test_a_broken_file_is_told(data: Write) -> None:
     layers = pipe(data, "2000 psi", overrides="materials/pipe: [ceilings]\n")
-    with pytest.raises(DataError, match="materials/pipe: must hold fields"):
+    with pytest.raises(DataError) as caught:
         catalog_from(layers)
+    assert [str(problem) for problem in caught.value.problems] == [
+        "company/overrides.yml:1: materials/pipe: must hold fields\n"
+        "    Remove the line; `refgen check --lock` writes it anew."
+    ]
 
 
 def test_check_lists_a_changed_limit_with_what_it_was_and_is(data: Write) -> None:
@@ -177,6 +181,7 @@ def test_check_lists_a_changed_limit_with_what_it_was_and_is(data: Write) -> Non
     ("kept", "words"),
     [
         ('{"is": "3 s", "to": "5 s"}', "3 s to 5 s"),
+        ('"120 bar"', "120 bar (1,740 psi)"),  # 120 / 0.0689476 = 1740.5
         ('{"jet": "no"}', "jet: no"),
         ('["a", "b"]', "a list of 2"),
         ('{"a": "b", "c": "d", "e": "f"}', "a map of 3"),
@@ -220,9 +225,9 @@ def test_of_two_long_values_that_begin_alike_only_the_change_is_told(data: Write
 
 def test_a_value_is_kept_as_written_up_to_240_letters(data: Write) -> None:
     def layers(letters: int) -> list[Path]:
-        shared = {"terms/skid": f"title: Skid\nanswer: {'x' * letters}\n"}
+        shared = {"terms/skid": f"title: Skid\nanswer: {'é' * letters}\n"}
         ours = {"terms/skid": "answer: Ours.\n"}
         return [SMALL, *data(shared, ours, names=("shared", "ours"))]
 
-    assert f'  answer: "{"x" * 238}"\n' in noted(layers(238))  # two quotes stand around it
+    assert f'  answer: "{"é" * 238}"\n' in noted(layers(238))  # two quotes stand around it
     assert '  answer: "sha256:' in noted(layers(239))
