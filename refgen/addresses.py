@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from refgen.model.base import ENTRY_KINDS, Ref
+from refgen.model.company import Brand, Language
 
 HOME = "index.html"
 SEARCH = "search.html"
@@ -53,3 +54,14 @@ def beside_address(kind: str, name: str, what: str) -> str:
 def root_of(address: str) -> str:
     """Return the way from a page to the site's root: '' or '../'."""
     return "../" * address.split("#")[0].count("/")
+
+
+def twins(brand: Brand, address: str) -> list[tuple[Language, str]]:
+    """Return the other languages of the reference, with the whole address of a page in each.
+
+    A page that says that there is no page has no such address.
+    """
+    if address == NOT_FOUND:
+        return []
+    others = (one for one in brand.languages if one.code != brand.language)
+    return [(one, f"{one.address.rstrip('/')}/{address}") for one in others]

@@ -7,7 +7,7 @@ MkDocs then gets an empty page for each of ours; the frame asks for our HTML.
 from __future__ import annotations
 
 import logging
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -25,7 +25,7 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 from mkdocs.utils.templates import TemplateContext
 
-from refgen.addresses import index_address, root_of
+from refgen.addresses import index_address, root_of, twins
 from refgen.assets import own_files
 from refgen.bundled import bundled
 from refgen.compose import Site, compose, uncollected
@@ -154,14 +154,15 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
     ) -> TemplateContext:
         """Give the frame what it needs."""
         assert self.site is not None
-        ours = self.pages[page.file.src_uri]
+        ours, catalog = self.pages[page.file.src_uri], self.site.catalog
         context["refgen"] = {  # type: ignore[typeddict-unknown-key]  # ours, beside MkDocs' own
             "page": ours,
-            "brand": self.site.catalog.brand,
-            "logo": self.site.catalog.logo,
-            "w": self.site.catalog.w,
+            "brand": catalog.brand,
+            "logo": catalog.logo,
+            "w": catalog.w,
             "root": root_of(ours.address),
-            "up": self._up(ours),
+            "up": _up(ours, catalog.w),
+            "twins": twins(catalog.brand, ours.address),
             # MkDocs' live reload writes its script into the page; only there the policy is off.
             "policy": "" if self.serving else POLICY,
             # A kept page would be an old one while it is edited: no worker, and no word of it.
@@ -181,13 +182,12 @@ class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  
             lost = self.site.catalog.w["unreached_lead"]
             write_offline(Path(config.site_dir), worker, withdrawn, self.site.exports, lost)
 
-    def _up(self, page: Page) -> dict[str, str] | None:
-        """Return the index above a page, for the way back."""
-        assert self.site is not None
-        if page.kind not in KINDS or page.id == "index":
-            return None
-        title = self.site.catalog.w[f"kind_{page.kind}"]
-        return {"address": index_address(page.kind), "title": title}
+
+def _up(page: Page, words: Mapping[str, str]) -> dict[str, str] | None:
+    """Return the index above a page, for the way back."""
+    if page.kind not in KINDS or page.id == "index":
+        return None
+    return {"address": index_address(page.kind), "title": words[f"kind_{page.kind}"]}
 
 
 def _kept_going(build: Callable[[], None]) -> Callable[[], None]:

@@ -12,6 +12,7 @@ from refgen.colours import LEAST_CONTRAST, contrast, ink_on, nearest_ground
 from refgen.model.base import ENTRY_KINDS, AnyRef, LocalItem, Model, Plain, Text
 
 Colour = Annotated[str, Field(pattern=r"^#[0-9a-fA-F]{6}$")]
+LanguageCode = Annotated[str, Field(pattern=r"^[a-z]{2}(-[A-Z]{2})?$")]
 WebAddress = Annotated[str, Field(pattern=r"""^https?://[^\s"'<>]+$""", max_length=300)]
 
 
@@ -75,14 +76,23 @@ class Withdrawn(LocalItem):
         return self
 
 
+class Language(Model):
+    """The same reference in one language: a site of its own, with the same addresses below it."""
+
+    code: LanguageCode = Field(description="Code of the language, such as 'es'.")
+    name: Plain = Field(description="What the language calls itself, such as 'Español'.")
+    address: WebAddress = Field(description="Where the site in this language is found.")
+
+
 class Brand(Model):
     """A company's own face on the reference."""
 
     name: Plain = Field(description="Name of the company.")
     site: Plain = Field(description="Name of the reference.")
     address: WebAddress | None = Field(None, description="Where the site will be found.")
-    language: Annotated[str, Field(pattern=r"^[a-z]{2}(-[A-Z]{2})?$")] = Field(
-        "en", description="Language of the texts."
+    language: LanguageCode = Field("en", description="Language of the texts.")
+    languages: tuple[Language, ...] = Field(
+        (), description="Every language this reference is published in, this one among them."
     )
     units_first: Literal["us", "metric"] = Field("us", description="Units shown first.")
     colours: Colours = Field(description="Colours of the brand.")

@@ -38,7 +38,12 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (layer / "hazards").mkdir(parents=True)
     (root / "files").mkdir()
     (layer / "words.yml").write_text(yaml.safe_dump({"words": words}, allow_unicode=True), "utf-8")
-    (layer / "brand.yml").write_text("name: Ονο\nsite: Ρεφ\nlanguage: el\n", "utf-8")
+    (layer / "brand.yml").write_text(
+        "name: Ονο\nsite: Ρεφ\nlanguage: el\nlanguages:\n"
+        "  - {code: en, name: English, address: https://jet.example/book}\n"
+        "  - {code: el, name: Ελλ, address: https://jet.example/el/}\n",
+        "utf-8",
+    )
     (layer / "hazards" / "injection.yml").write_text(
         "title: Πιδ\nanswer: Οφφ.\nprevent:\n  - {id: in-pipe, text: Μεσα., reason: Μεταφραση.}\n",
         "utf-8",
@@ -57,10 +62,21 @@ def test_the_pages_say_which_language_they_are_in(site: Path) -> None:
     assert '"lang": "el"' in (site / "site.webmanifest").read_text("utf-8")
 
 
+def test_a_page_leads_to_itself_in_the_other_languages_alone(site: Path) -> None:
+    page = (site / "hazards" / "injection.html").read_text("utf-8")
+    twin = "https://jet.example/book/hazards/injection.html"
+    assert f'<link rel="alternate" hreflang="en" href="{twin}">' in page
+    assert f'<a href="{twin}" lang="en" hreflang="en">English</a>' in page
+    assert "jet.example/el/" not in page
+    # Where nothing is, there is nothing in another language either.
+    assert "jet.example" not in (site / "404.html").read_text("utf-8")
+
+
 def test_no_word_of_the_frame_is_left_in_the_first_language(site: Path) -> None:
     # The search page holds words of the interface alone.
     said = "".join(read_page(site / "search.html").text)
     said = re.sub(r"[0-9a-f]{8}search\.html", "", said)  # its mark and its address
+    said = said.replace("English", "")  # a language's own name for itself
     assert "Πιδ" not in said
     assert len(re.findall(r"[α-ϋ]{3,}", said)) > 20
     assert re.findall(r"[A-Za-z]{3,}", said) == []
