@@ -59,9 +59,8 @@ _WRONG_SHAPE = {"string_type": "text", "model_type": "a map of fields"}
 
 
 def _problems(model: type[BaseModel], root: Node, error: ValidationError) -> Iterator[Problem]:
-    found = error.errors(include_url=False)
     told: dict[tuple[Place, str], list[Any]] = {}
-    for entry in found:
+    for entry in error.errors():
         told.setdefault(locate(root, entry["loc"]), []).append(entry)
     for entries in told.values():
         # Where text or a map may stand, pydantic complains of both: tell only of the one written.
@@ -75,7 +74,7 @@ def _problems(model: type[BaseModel], root: Node, error: ValidationError) -> Ite
             entries = [e for e in entries if e["type"] not in _WRONG_SHAPE]
             # A text that is wrong as text need not also be wrong as the short form of a map.
             entries = [e for e in entries if e["type"] in _WRONG_TEXT] or entries
-        elif len(entries) == 1 and entries[0]["type"] in _WRONG_SHAPE:
+        elif entries[0]["type"] in _WRONG_SHAPE:
             _, name = locate(root, entries[0]["loc"])
             inside = any(inner.startswith(f"{name}.") for _, inner in told)
             if inside:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from refgen.errors import Place
-from refgen.sources import MAX_BYTES, read_sources, show_path
+from refgen.sources import read_sources, show_path
 from tests.stages import sources_of
 
 TERM = "title: Skid\nanswer: A runner.\n"
@@ -145,12 +145,12 @@ def test_a_link_out_of_the_layer_is_not_followed(data: WriteLayers, tmp_path: Pa
 
 
 def test_a_file_too_large_is_told_with_its_size(data: WriteLayers) -> None:
-    layers = data({"terms/skid": TERM + "#" * MAX_BYTES})
+    layers = data({"terms/skid": TERM + "#" * (400_001 - len(TERM))})
     (problem,) = sources_of(layers).problems
     assert str(problem) == (
         "base/terms/skid.yml:1: the file has 400 kB\n    A record holds at most 400 kB; divide it."
     )
-    fits = data({"terms/skid": TERM + "#" * (MAX_BYTES - len(TERM))})
+    fits = data({"terms/skid": TERM + "#" * (400_000 - len(TERM))})
     assert told(fits) == []
 
 
