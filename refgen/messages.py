@@ -149,11 +149,11 @@ _TOLD: dict[str, _Teller] = {
     "string_too_short": lambda v, c: ("is empty", "Write a text, or remove the line."),
     "string_too_long": lambda v, c: (
         f"is too long ({len(str(v))} characters)",
-        f"Use at most {c.get('max_length')}; divide it.",
+        f"Use at most {c['max_length']}; divide it.",
     ),
     "string_pattern_mismatch": lambda v, c: (
         f"{_short(v)} is not written right",
-        _pattern_hint(str(c.get("pattern", ""))),
+        _pattern_hint(c["pattern"]),
     ),
     "int_parsing": lambda v, c: (f"must be a whole number, not {_short(v)}", "Write digits only."),
     "int_type": lambda v, c: (f"must be a whole number, not {_short(v)}", "Write digits only."),
@@ -178,10 +178,10 @@ _TOLD: dict[str, _Teller] = {
     "too_short": lambda v, c: ("needs at least one entry", "Add one, or remove the line."),
     "literal_error": lambda v, c: (
         f"{_short(v)} is not one of the choices",
-        did_you_mean(str(v), _words(str(c.get("expected", "")))),
+        did_you_mean(str(v), _words(c["expected"])),
     ),
-    "greater_than_equal": lambda v, c: (f"{_short(v)} is too small", f"At least {c.get('ge')}."),
-    "less_than_equal": lambda v, c: (f"{_short(v)} is too large", f"At most {c.get('le')}."),
+    "greater_than_equal": lambda v, c: (f"{_short(v)} is too small", f"At least {c['ge']}."),
+    "less_than_equal": lambda v, c: (f"{_short(v)} is too large", f"At most {c['le']}."),
     "date_from_datetime_parsing": lambda v, c: (f"{_short(v)} is no date", "Such as 2026-11-20."),
     "date_type": lambda v, c: (f"{_short(v)} is no date", "Such as 2026-11-20."),
 }

@@ -33,6 +33,7 @@ def test_a_record_that_is_the_same_again_is_not_read_again_until_it_is_forgotten
     assert read_entry(("terms", "skid"), node)[0] is first
     forget()
     assert read_entry(("terms", "skid"), node)[0] is not first
+    assert node_of(SKID) is not node
 
 
 def test_a_record_written_elsewhere_is_read_though_it_says_the_same() -> None:
