@@ -155,7 +155,8 @@ def test_check_tells_of_a_reading_that_is_not_believed(load: Load) -> None:
 
 def test_the_page_tells_day_nozzle_gauge_and_share(load: Load) -> None:
     page = page_of(read(load, "1600 psi"), "machines/barrow.html")
-    assert "Read on 2026-11-18: with S the gauge stood at 1,600 psi (110 bar)." in page
+    shown = '<span class="q">1,600\xa0psi</span> <span class="q">(110\xa0bar)</span>'
+    assert f"Read on 2026-11-18: with S the gauge stood at {shown}." in page
     assert "So its jets pass 95% of what their sizes say" in page
     assert "_calibration" not in page_of(load(barrow("")), "machines/barrow.html")
 
