@@ -6,7 +6,7 @@ two builds; the table gives, for each kind of error, the fact and what to do abo
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from yaml import Mark, MarkedYAMLError, YAMLError
 
@@ -16,49 +16,51 @@ _BEGIN = "a text cannot begin with '{sign}'"
 
 
 class _Fault(NamedTuple):
-    """Words of the reader; whether the fault lies where the reader stopped or where it began."""
+    """Words of the reader, and what is told instead."""
 
     words: str
-    at: Literal["stop", "start"]
     message: str
     hint: str = _QUOTE
+    at_stop: bool = False
+    """Whether the fault lies where the reader stopped, not where what it read began."""
 
 
 # The first whose words occur is told.
 _FAULTS = (
     _Fault(
         "could not find expected ':'",
-        "start",
         "no colon stands on this line",
         "Write 'name: value'; indent a text that goes on.",
     ),
-    _Fault("cannot start any token", "stop", _BEGIN),
-    _Fault("scanning an alias", "start", _BEGIN),
-    _Fault("scanning an anchor", "start", _BEGIN),
-    _Fault("keys are not allowed", "stop", _BEGIN),
-    _Fault("tag", "start", _BEGIN),
-    _Fault("block scalar", "start", _BEGIN),
-    _Fault("unknown escape", "stop", "a backslash stands in double quotes", "Use single quotes."),
+    _Fault("cannot start any token", _BEGIN),
+    _Fault("scanning an alias", _BEGIN),
+    _Fault("scanning an anchor", _BEGIN),
+    _Fault("keys are not allowed", _BEGIN),
+    _Fault("tag", _BEGIN),
+    _Fault("block scalar", _BEGIN),
+    _Fault("unknown escape", "a backslash stands in double quotes", "Use single quotes.", True),
     _Fault(
         "quoted scalar",
-        "start",
         "a quote opens here and never closes",
         "Close it. Inside single quotes write an apostrophe twice.",
     ),
     _Fault(
         "node content",
-        "stop",
         "'{sign}' stands where a value belongs",
         "Write a value before it, or take it out.",
+        at_stop=True,
     ),
-    _Fault("flow", "start", "'{sign}' opens here and does not close", _CLOSE),
+    _Fault("flow", "'{sign}' opens here and does not close", _CLOSE),
     _Fault(
         "entries are not allowed",
-        "stop",
         "a list cannot begin behind a colon",
         "Begin each entry on a line of its own, or put the text in quotes.",
     ),
-    _Fault("document start", "stop", "the file goes on after its end", "Remove the line '...'."),
+    _Fault(
+        "document start",
+        "the file goes on after its end",
+        "Remove the line '...'.",
+    ),
 )
 
 
@@ -84,7 +86,7 @@ def fault_in(text: str, error: YAMLError) -> tuple[int, str, str]:
         return line, f"'{sign}' opens here and does not close", _CLOSE
     for fault in _FAULTS:
         if fault.words in said:
-            mark = stop if fault.at == "stop" else start
+            mark = stop if fault.at_stop else start
             return mark.line + 1, fault.message.format(sign=_sign(lines, mark)), fault.hint
     if before.strip(" -"):
         return stop.line + 1, "a text goes on after a quote or bracket that closed", _QUOTE
