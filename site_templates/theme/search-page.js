@@ -119,6 +119,6 @@ input.value = new URLSearchParams(location.search).get("q") || input.value;
 if (input.value) { main.setAttribute("data-waiting", ""); start(); show(); }
 else {
   if (document.readyState === "complete") start();
-  else window.addEventListener("load", start);
+  else document.addEventListener("refgen:seen", start);
 }
 if (!input.value || matchMedia("(pointer: fine)").matches) input.focus();

@@ -160,14 +160,16 @@
     });
   }
 
-  // ---- what comes when the page is whole: the script of what it cannot show by itself, how it
-  // looks on paper, and what keeps all for use without signal; while served for editing nothing is
+  // ---- what comes when the page has loaded and been seen: the script of what it cannot show by
+  // itself, how it looks on paper, and what keeps all for use without signal; while served for
+  // editing nothing is
   function load(address) {
     var script = document.createElement("script");
     script.src = base + address;
     document.body.appendChild(script);
   }
-  addEventListener("load", function () {
+  function loadRest() {
+    document.dispatchEvent(new CustomEvent("refgen:seen"));
     each("[data-script]", function (place) { load(place.getAttribute("data-script")); });
     var styles = document.createElement("link");
     styles.rel = "stylesheet";
@@ -175,6 +177,16 @@
     styles.href = base + "assets/print.css";
     document.head.appendChild(styles);
     if (document.getElementById("_kept")) load("assets/offline.js");
+  }
+  addEventListener("load", function () {
+    // A page behind another one is not painted, and not every browser tells.
+    var waiting = setTimeout(go, 1000), painted = window.PerformanceObserver && new PerformanceObserver(go);
+    function go() {
+      clearTimeout(waiting);
+      if (painted) painted.disconnect();
+      loadRest();
+    }
+    if (painted) painted.observe({ type: "paint", buffered: true });
   });
 
   document.addEventListener("DOMContentLoaded", function () {
