@@ -2,28 +2,39 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
 from refgen.hydraulics import (
-    CALIBRATED,
     Jet,
     Pump,
+    Reading,
     Rig,
     Segment,
-    Variations,
     area_of_bore,
     area_of_number,
 )
 from refgen.hydraulics.gauge_reading import share_by_gauge
+from refgen.hydraulics.setting import gauge_error
 from refgen.model.equipment import Hose, Nozzle, Pattern
 from refgen.model.lookup import Assumptions
 from refgen.model.machines import CarriedHose, Machine
-from refgen.units import Quantity
+from refgen.units import PSI, Quantity, System
 
 STANDARD_WATER = 288.15
 """Temperature of the water where none is given: 15 °C, as when trade numbers are defined."""
+BAR = 1e5
+GAUGE_CLASS = 0.025
+"""Error of a gauge over the end of its dial [-], where none is given: class 2.5 by EN 837-1."""
+_IN_PSI = (600, 1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 7500, 10_000, 15_000, 20_000)
+_IN_BAR = (40, 60, 100, 160, 250, 400, 600, 1000, 1600)
+DIALS: Mapping[System, tuple[float, ...]] = {
+    "us": tuple(end * PSI for end in _IN_PSI),
+    "metric": tuple(end * BAR for end in _IN_BAR),
+}
+"""Ends of the dials that gauges are made with [Pa], in psi and in bar, these by EN 837-1."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +45,17 @@ class Calibration:
         share: Flow area of its jets over the one their sizes say [-]; 1 where nothing tells it.
         nozzle: Id of the nozzle it was read with; '' without a reading, or where it is refused.
         refused: Why the reading is not used.
+        reading: The reading itself, where it is used.
     """
 
     share: float = 1.0
     nozzle: str = ""
     refused: str = ""
+    reading: Reading | None = None
 
-    def widths(self, nozzle: str) -> Variations | None:
-        """Return how far a rig with this nozzle can be off; None for the usual widths."""
-        return CALIBRATED if nozzle and nozzle == self.nozzle else None
+    def reading_with(self, nozzle: str) -> Reading | None:
+        """Return the reading, if it was taken with this nozzle: then it sized its jets."""
+        return self.reading if nozzle == self.nozzle else None
 
     def of(self, jets: tuple[Jet, ...]) -> tuple[Jet, ...]:
         """Return jets as they pass water on this machine."""
@@ -70,7 +83,23 @@ def calibration_of(catalog: Catalog, machine: Machine) -> Calibration:
         share = share_by_gauge(rig, reading.gauge.si, flow, coefficient)
     except OutOfRange as error:
         return Calibration(refused=str(error))
-    return Calibration(share, reading.nozzle.id)
+    units = catalog.brand.units_first
+    off = gauge_error(dial_for(rig.pump.limit, units), GAUGE_CLASS)
+    taken = Reading(rig, reading.gauge.si, off, flow)
+    return Calibration(share, reading.nozzle.id, reading=taken)
+
+
+def dial_for(pressure: float, system: System) -> float:
+    """Return the end of the dial [Pa] of a gauge on which a working pressure [Pa] suits.
+
+    The next dial that is made, in psi or in bar, on which the pressure stands at two thirds at
+    most: what a pulsing pressure may. A gauge's error is a share of this end, so that a crew
+    that reads in bar has another error than one that reads in psi.
+    """
+    for end in DIALS[system]:
+        if pressure <= end * 2 / 3:
+            return end
+    return pressure * 1.5
 
 
 def water_assumed(assume: Assumptions) -> float:

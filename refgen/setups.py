@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import TypeVar
 
 from refgen.catalog import Catalog
@@ -16,28 +16,17 @@ from refgen.model.machines import CarriedHose, Machine
 from refgen.model.record import Record
 from refgen.model.setup import HoseSetup, JetSetup, NozzleSetup, Setup
 from refgen.rigs import STANDARD_WATER, jets_of, pump_of, segment_of
-from refgen.units import PSI, System
 
 R = TypeVar("R", bound=Record)
 
 SMOOTH_LINER = 1.5e-6
 """Roughness of a thermoplastic liner [m], where none is given."""
-BAR = 1e5
 HEADROOM = 0.10
 """Head-room under the unloader's setting [-], where the data tell no other."""
 WEAR_LIMIT = 0.05
 """Growth of a jet's bore at which it is renewed [-], where the data tell no other."""
 OVERSHOOT = 0.10
 """What an unloader adds as the flow stops [-], where none is given."""
-GAUGE_CLASS = 0.025
-"""Error of a gauge over the end of its dial [-], where none is given: class 2.5 by EN 837-1."""
-_IN_PSI = (600, 1000, 1500, 2000, 2500, 3000, 4000, 5000, 6000, 7500, 10_000, 15_000, 20_000)
-_IN_BAR = (40, 60, 100, 160, 250, 400, 600, 1000, 1600)
-DIALS: Mapping[System, tuple[float, ...]] = {
-    "us": tuple(end * PSI for end in _IN_PSI),
-    "metric": tuple(end * BAR for end in _IN_BAR),
-}
-"""Ends of the dials that gauges are made with [Pa], in psi and in bar, these by EN 837-1."""
 
 
 class UnknownId(RefgenError):
@@ -138,19 +127,6 @@ def wear_limit_of(catalog: Catalog | None) -> float:
     figures = catalog.figures if catalog else {}
     figure = figures.get(("symptoms", "jets-worn", "wear-limit"))
     return figure.is_.si if figure and figure.is_ else WEAR_LIMIT
-
-
-def dial_for(pressure: float, system: System) -> float:
-    """Return the end of the dial [Pa] of a gauge on which a working pressure [Pa] suits.
-
-    The next dial that is made, in psi or in bar, on which the pressure stands at two thirds at
-    most: what a pulsing pressure may. A gauge's error is a share of this end, so that a crew
-    that reads in bar has another error than one that reads in psi.
-    """
-    for end in DIALS[system]:
-        if pressure <= end * 2 / 3:
-            return end
-    return pressure * 1.5
 
 
 def _jet(jet: JetSetup, discharge_coefficient: float) -> Jet:

@@ -8,6 +8,7 @@ from refgen.hydraulics import (
     CALIBRATED,
     Jet,
     Pump,
+    Reading,
     Rig,
     Segment,
     Variations,
@@ -83,6 +84,59 @@ def test_a_calibrated_nozzle_is_not_blamed():
     for rig in (BARE, numbered):
         causes = {margins(rig, CALIBRATED).nozzle.cause, margins(rig, CALIBRATED).pull.cause}
         assert causes <= {"pump-flow", "velocity-coefficient", "pressure-limit"}
+
+
+LAMINAR = Rig(278.15, Pump(9e-6, 5e6), (Segment(0.006, 50.0, 1e-6),), (Jet(1, 1e-6, 0.0),), 1.0)
+
+
+def read_on(rig: Rig, error: float = 0.0, flow: float | None = None) -> tuple[Rig, Reading]:
+    """Return a rig whose jets are sized by a gauge that shows its own working point."""
+    return rig, Reading(rig, working_point(rig).gauge, error, flow)
+
+
+def test_what_the_hose_really_takes_goes_into_the_nozzle_and_not_into_a_gauge_that_was_read():
+    # Laminar: the loss goes with bore⁻⁴ and with the flow. The gauge was seen where it stands, so
+    # whatever the hose takes more is missing at the nozzle, and the other way round.
+    rig, reading = read_on(LAMINAR)
+    lost = working_point(rig).hose_loss
+    found = margins(rig, replace(EXACT, hose_bore=0.02, pump_flow=0.05), reading)
+    less, more = lost * (1 - 1.02**-4), lost * (0.98**-4 - 1)
+    assert found.gauge.upper == pytest.approx(0, abs=1e-6 * lost)
+    assert found.nozzle.upper == pytest.approx(hypot(less, 0.05 * lost))
+    assert found.nozzle.lower == pytest.approx(hypot(more, 0.05 * lost))
+    assert found.nozzle.cause == "hose-bore"
+    assert found.flow.upper == pytest.approx(0.05 * 9e-6)
+
+
+def test_what_a_gauge_that_was_read_is_off_is_off_at_the_nozzle_too():
+    rig, reading = read_on(LAMINAR, error=1e4)
+    found = margins(rig, EXACT, reading)
+    for margin in (found.gauge, found.nozzle):
+        assert (margin.lower, margin.upper) == pytest.approx((1e4, 1e4))
+        assert margin.cause == "pressure-limit"
+
+
+def test_with_a_flow_that_was_measured_the_pump_may_give_more_another_day():
+    # The jets are then known apart from the pump: 5 % more flow is 10.25 % more at the nozzle.
+    rig, reading = read_on(BARE, flow=BARE.pump.flow)
+    found = margins(rig, replace(EXACT, pump_flow=0.05), reading)
+    assert found.nozzle.upper == pytest.approx(0.1025 * working_point(rig).nozzle)
+    rig, reading = read_on(BARE)
+    found = margins(rig, replace(EXACT, pump_flow=0.05), reading)
+    assert found.nozzle.upper == pytest.approx(0, abs=1)
+
+
+def test_the_water_of_the_day_was_not_read():
+    rig, reading = read_on(LAMINAR)
+    by = replace(EXACT, water_temperature=10.0)
+    assert margins(rig, by, reading).hose_loss == margins(rig, by).hose_loss
+
+
+def test_jets_that_were_read_are_not_blamed():
+    rig, reading = read_on(BARE, error=1e5)
+    found = margins(rig, reading=reading)
+    assert found.nozzle.cause == "pressure-limit"
+    assert found.nozzle.upper < 0.5 * margins(rig).nozzle.upper
 
 
 def test_jets_by_number_and_by_bore_have_widths_of_their_own():

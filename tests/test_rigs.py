@@ -16,7 +16,6 @@ import pytest
 
 from refgen.answers import answer, read_setup
 from refgen.catalog import Catalog
-from refgen.hydraulics import CALIBRATED
 from refgen.hydraulics.orifice import number_of_area, total_area
 from refgen.reports import check_report
 from refgen.rigs import Calibration, calibration_of
@@ -59,8 +58,12 @@ def test_a_machine_that_was_never_read_goes_by_the_sizes_of_its_jets(load: Load)
 def test_a_reading_tells_the_share_that_the_jets_pass(load: Load) -> None:
     found = calibration(read(load, "1600 psi"))
     assert found.share == pytest.approx(SHARE, abs=3e-4)
-    assert found.widths("wide") == CALIBRATED
-    assert found.widths("right") is None
+    taken = found.reading_with("wide")
+    assert taken is not None
+    assert taken.gauge == pytest.approx(1600 * PSI)
+    # Class 2.5 of the dial to 5000 psi on which the plate's 3000 stand at two thirds at most.
+    assert taken.error == pytest.approx(125 * PSI)
+    assert found.reading_with("right") is None
     # 10.8 gpm measured meanwhile: 0.9 of the flow, and so of the area.
     slower = calibration(read(load, "1600 psi", ", flow: 10.8 gpm"))
     assert slower.share == pytest.approx(0.9 * SHARE, abs=3e-4)
@@ -125,9 +128,10 @@ def test_the_same_nozzle_is_surer_then_and_others_are_not(load: Load) -> None:
     known, other = fed["wide"].margins, fed["right"].margins
     assert known is not None
     assert other is not None
-    # Flow 5 % off is 10 % of the pressure; the number's own 5 % no longer counts.
-    assert known.nozzle.upper / (1600 * PSI) == pytest.approx(0.1025, abs=2e-3)
-    assert known.nozzle.cause == "pump-flow"
+    # With next to no hose the nozzle is known as well as the gauge: 125 psi. Neither the number's
+    # own 5 % nor the pump's, 10.25 % of the pressure, count any more.
+    assert known.nozzle.upper / PSI == pytest.approx(125, abs=1)
+    assert known.nozzle.cause == "pressure-limit"
     assert other.flow.cause == "trade-number"
 
 

@@ -11,10 +11,10 @@ from refgen.answers import read_setup
 from refgen.catalog import Catalog
 from refgen.errors import DataError
 from refgen.hydraulics import Rig
+from refgen.rigs import dial_for
 from refgen.setups import (
     SMOOTH_LINER,
     UnknownId,
-    dial_for,
     headroom_of,
     rig_of,
     wear_limit_of,

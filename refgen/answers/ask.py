@@ -6,16 +6,16 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from refgen.catalog import Catalog
-from refgen.hydraulics import CALIBRATED, Duty, Margins, Pump, Rig, Segment, margins, working_point
+from refgen.hydraulics import Duty, Margins, Pump, Reading, Rig, Segment, margins, working_point
 from refgen.hydraulics.mixture import mixture_at
+from refgen.hydraulics.setting import gauge_error
 from refgen.hydraulics.water import Water
 from refgen.model.base import Ref
 from refgen.model.equipment import Hose, Nozzle
 from refgen.model.machines import Machine
 from refgen.model.setup import NozzleSetup, Setup
-from refgen.rigs import Calibration, calibration_of
+from refgen.rigs import GAUGE_CLASS, Calibration, calibration_of, dial_for
 from refgen.setups import antifreeze_in, found_in, hoses_in, pump_in, rig_of, water_of
-from refgen.units import System
 
 
 @dataclass(frozen=True)
@@ -33,10 +33,12 @@ class Ask:
     catalog: Catalog | None = None
     measured: float | None = None
 
-    @property
-    def units(self) -> System:
-        """The units in which the crew's gauge is read."""
-        return self.catalog.brand.units_first if self.catalog else "us"
+    def gauge(self, pressure: float) -> tuple[float, float]:
+        """Return the end of the dial [Pa] and the class [-] of a gauge that shows a pressure."""
+        told = self.setup.regulator
+        units = self.catalog.brand.units_first if self.catalog else "us"
+        dial = told.dial.si if told.dial else dial_for(pressure, units)
+        return dial, told.accuracy.si if told.accuracy else GAUGE_CLASS
 
     @cached_property
     def temperature(self) -> float:
@@ -108,8 +110,13 @@ class Ask:
     def calibration(self) -> Calibration:
         """What the reading here tells of the jets, or else the machine's own."""
         if self.measured is not None:
-            nozzle = self.setup.nozzle
-            return Calibration(self.measured, nozzle.id if isinstance(nozzle, Ref) else "")
+            nozzle, taken, rig = self.setup.nozzle, self.setup.reading, self.sized
+            assert taken is not None
+            assert rig is not None  # by both of which it was measured
+            error = gauge_error(*self.gauge(rig.pump.limit))
+            reading = Reading(rig, taken.gauge.si, error, taken.flow.si if taken.flow else None)
+            name = nozzle.id if isinstance(nozzle, Ref) else ""
+            return Calibration(self.measured, name, reading=reading)
         if self.machine is None or self.catalog is None:
             return Calibration()
         return calibration_of(self.catalog, self.machine)
@@ -136,10 +143,10 @@ class Ask:
         return self.margins_of(self.rig) if self.rig else None
 
     def margins_of(self, rig: Rig) -> Margins:
-        """Return how far a rig's working point can be off; less so with jets that were measured."""
+        """Return how far a rig's working point can be off; otherwise with jets that were read."""
         nozzle = self.setup.nozzle
-        known = self.calibration.widths(nozzle.id) if isinstance(nozzle, Ref) else None
-        return margins(rig, CALIBRATED if self.measured is not None else known)
+        name = nozzle.id if isinstance(nozzle, Ref) else ""
+        return margins(rig, reading=self.calibration.reading_with(name))
 
     @cached_property
     def use(self) -> float | None:

@@ -19,7 +19,7 @@ from refgen.hydraulics.water import GRAVITY
 from refgen.model.equipment import Hose
 from refgen.model.figure import Ceiling
 from refgen.model.pipes import Material
-from refgen.setups import GAUGE_CLASS, OVERSHOOT, dial_for, found_in, headroom_of
+from refgen.setups import OVERSHOOT, found_in, headroom_of
 
 _SLOWEST = 0.3
 """Slowest speed of an engine, as a share of the rated one, that is proposed."""
@@ -101,9 +101,7 @@ def _without(ceiling: Ceiling, title: str, condition: str) -> Part:
 
 def _allowed(ask: Ask, ceiling: float) -> _Allowed:
     told = ask.setup.regulator
-    shown = ask.pump.limit if ask.pump else ceiling
-    dial = told.dial.si if told.dial else dial_for(shown, ask.units)
-    accuracy = told.accuracy.si if told.accuracy else GAUGE_CLASS
+    dial, accuracy = ask.gauge(ask.pump.limit if ask.pump else ceiling)
     overshoot = told.overshoot.si if told.overshoot else OVERSHOOT
     error = gauge_error(dial, accuracy)
     density = ask.water.density

@@ -33,7 +33,8 @@ def stock_cases(ask: Ask, rig: Rig) -> Iterator[Case]:
         except OutOfRange:
             continue
         full = duty.state == "full flow"
-        numbers = duty_numbers(duty, margins_of(given), "nozzle", "gauge", "bypass", "pull")
+        margins = margins_of(given, reading=ask.calibration.reading_with(name))
+        numbers = duty_numbers(duty, margins, "nozzle", "gauge", "bypass", "pull")
         label = say("In stock: {title}", title=str(nozzle.title))
         case = Case(label, numbers, {"nozzle": name, "state": duty.state})
         found.append(((not full, -duty.nozzle if full else duty.bypass), case))

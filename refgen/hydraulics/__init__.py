@@ -15,6 +15,7 @@ How to read the package, from the bottom up:
     resistance     one hose for one water, worked out for the solver
     flow_path      hoses and nozzle in series: pressure from flow, flow from pressure
     duty           pump + hoses + nozzle = the working point
+    gauge_reading  what one reading tells of the jets
     variation      what may be off in a rig, and by how much
     margin         how far the working point can be off therefore
     open_channel   water running part full in a pipe
@@ -24,7 +25,6 @@ Then what a crew works out around it, each module on its own:
 
     choice, drill  the nozzle that fits a pump and hose, and the drills beside its bore
     setting        the regulator's setting for a soft pipe
-    gauge_reading  what one reading tells of the jets
     wear, plunger  worn and plugged jets; pulse, throttle
     reach          hose weight, slope, bends: how far a nozzle pulls
     power, derate, belt          engine and outlet; height and heat; sheaves
@@ -34,6 +34,7 @@ Then what a crew works out around it, each module on its own:
 """
 
 from refgen.hydraulics.duty import Duty, Pump, Rig, working_point
+from refgen.hydraulics.gauge_reading import Reading
 from refgen.hydraulics.hose import Segment
 from refgen.hydraulics.margin import Margin, Margins, margins
 from refgen.hydraulics.orifice import Jet, area_of_bore, area_of_number
@@ -46,6 +47,7 @@ __all__ = [
     "Margin",
     "Margins",
     "Pump",
+    "Reading",
     "Rig",
     "Segment",
     "Variations",

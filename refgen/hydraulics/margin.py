@@ -5,16 +5,25 @@ point is computed anew, and the differences are combined as the root of the sum 
 each side for itself. That is the usual rule for errors that do not depend on each other
 (JCGM 100:2008, 5.1, without correlation), here with differences in place of slopes, because
 a rig that starts to regulate bends sharply.
+
+Where a gauge reading sized the jets, what is off in hose, pump or gauge was off in the reading
+too. So each of these is moved in both, and the jets are sized anew by the moved reading: what the
+gauge showed is then known as well as the gauge is, and the loss in the hose, which it did not
+show, goes wholly into the pressure at the nozzle.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot
 
 from refgen.errors import OutOfRange
 from refgen.hydraulics.duty import Duty, Rig, working_point
-from refgen.hydraulics.variation import INPUTS, Variations
+from refgen.hydraulics.gauge_reading import Reading
+from refgen.hydraulics.variation import CALIBRATED, INPUTS, Variations, Vary
+
+_OF_THE_DAY = ("water-temperature", "antifreeze")
+"""Inputs that another day's reading tells nothing of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,25 +58,41 @@ class Margins:
     left_out: tuple[str, ...]
 
 
-def margins(rig: Rig, variations: Variations | None = None) -> Margins:
+def margins(
+    rig: Rig, variations: Variations | None = None, reading: Reading | None = None
+) -> Margins:
     """Return how far each number of the rig's duty can be off.
 
     Args:
         rig: The rig as it is believed to be.
         variations: How far its inputs may be off; the defaults if none are given.
+        reading: The reading that sized the rig's jets, if one did.
 
     Raises:
-        OutOfRange: If the rig itself, nothing varied, has no working point.
+        OutOfRange: If the rig itself, nothing varied, has no working point, or the reading as it
+            is tells no flow area.
     """
-    widths = variations or Variations()
+    widths = variations or (CALIBRATED if reading else Variations())
     duty = working_point(rig)
+    area = reading.flow_area() if reading else 0.0
+
+    def moved(cause: str, vary: Vary, side: int) -> Rig:
+        varied = vary(rig, widths, side)
+        if reading is None or cause in _OF_THE_DAY:
+            return varied
+        off = side * reading.error if cause == "pressure-limit" else 0.0
+        again = replace(reading, rig=vary(reading.rig, widths, side), gauge=reading.gauge + off)
+        share = again.flow_area() / area
+        jets = tuple(replace(jet, flow_area=jet.flow_area * share) for jet in varied.jets)
+        return replace(varied, jets=jets)
+
     swings: list[tuple[str, tuple[Duty, ...]]] = []
     left_out: list[str] = []
     for cause, vary in INPUTS.items():
         found = []
         for side in (-1, 1):
             try:
-                varied = vary(rig, widths, side)
+                varied = moved(cause, vary, side)
                 if varied is not rig:
                     found.append(working_point(varied))
             except OutOfRange:

@@ -20,8 +20,7 @@ from refgen.pictures.svg import (
     on_circle,
     picture,
 )
-from refgen.rigs import pump_of
-from refgen.setups import BAR, dial_for
+from refgen.rigs import BAR, dial_for, pump_of
 from refgen.tables.duties import fed_by, strongest
 from refgen.tables.shape import both, digits_borne
 from refgen.texts import Shown, show_quantity

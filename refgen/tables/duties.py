@@ -9,7 +9,7 @@ from functools import cached_property
 from refgen.addresses import record_address
 from refgen.catalog import Catalog
 from refgen.errors import OutOfRange
-from refgen.hydraulics import Duty, Margins, Rig, Variations, margins, working_point
+from refgen.hydraulics import Duty, Margins, Reading, Rig, margins, working_point
 from refgen.model.equipment import Hose, Nozzle, Pattern
 from refgen.model.machines import CarriedHose, Machine
 from refgen.rigs import STANDARD_WATER, calibration_of, jets_of, pump_of, segment_of
@@ -28,13 +28,13 @@ class Fed:
     rig: Rig
     duty: Duty | None
     reason: str = ""
-    widths: Variations | None = None
-    """How far its inputs can be off, where a gauge reading tells of its jets."""
+    reading: Reading | None = None
+    """The gauge reading that sized its jets, if one did."""
 
     @cached_property
     def margins(self) -> Margins | None:
         """How far the working point can be off; worked out only where it is asked for."""
-        return margins(self.rig, self.widths) if self.duty is not None else None
+        return margins(self.rig, reading=self.reading) if self.duty is not None else None
 
 
 def fed_by(
@@ -153,5 +153,5 @@ def _fed(
         duty = working_point(rig)
     except OutOfRange as error:
         reason = str(error)
-    widths = calibration.widths(nozzle_id)
-    return Fed(name, carried, hose, nozzle_id, rig, duty, reason, widths)
+    reading = calibration.reading_with(nozzle_id)
+    return Fed(name, carried, hose, nozzle_id, rig, duty, reason, reading)

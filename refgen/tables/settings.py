@@ -16,13 +16,15 @@ from refgen.model.figure import Ceiling
 from refgen.model.lookup import Table
 from refgen.model.machines import Machine
 from refgen.model.pipes import CONDITIONS, Material
-from refgen.rigs import calibration_of, pump_of, segment_of, water_assumed
-from refgen.setups import (
+from refgen.rigs import (
     GAUGE_CLASS,
-    OVERSHOOT,
+    calibration_of,
     dial_for,
-    headroom_of,
+    pump_of,
+    segment_of,
+    water_assumed,
 )
+from refgen.setups import OVERSHOOT, headroom_of
 from refgen.tables.grid import Cell, ComputedTable, Grid, Head, Record, Working
 from refgen.tables.shape import at_most, both, in_words, kept, percent, trade_number
 from refgen.units import PSI

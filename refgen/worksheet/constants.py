@@ -24,8 +24,7 @@ from refgen.hydraulics import (
     variation,
     water,
 )
-from refgen.rigs import STANDARD_WATER
-from refgen.setups import DIALS, GAUGE_CLASS
+from refgen.rigs import DIALS, GAUGE_CLASS, STANDARD_WATER
 from refgen.units import System, parse_quantity
 from refgen.worksheet.limits import range_of
 
@@ -93,6 +92,7 @@ def constants(first: System) -> dict[str, Any]:
         "close": flow_path.CLOSE,
         "causes": list(CAUSES.values()),
         "widths": asdict(variation.Variations()),
+        "calibrated": asdict(variation.CALIBRATED),
         "fullFrom": open_channel.FULL_FROM,
         "shearDensity": open_channel.SHEAR_DENSITY,
         "smallestGrain": transport.SMALLEST_GRAIN,

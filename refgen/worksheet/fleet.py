@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 from refgen.addresses import record_address
 from refgen.catalog import Catalog
+from refgen.hydraulics import Reading
 from refgen.model.equipment import Hose, Nozzle, Pattern
 from refgen.model.figure import Ceiling
 from refgen.model.machines import Machine
@@ -30,7 +32,7 @@ def fleet(catalog: Catalog) -> dict[str, Any]:
                 told = _material(record, catalog, name)
             href = record_address(kind, name)
             found[name] = _filled({"title": record.title, "href": href, **told})
-    return {**kinds, "own": _as_read(catalog)}
+    return {**kinds, "own": _as_read(catalog), "read": _readings(catalog)}
 
 
 def _filled(values: dict[str, Any]) -> dict[str, Any]:
@@ -96,6 +98,46 @@ def _as_read(catalog: Catalog) -> dict[str, Any]:
                 jets = _jets(nozzle, _pattern(nozzle, catalog), share)
                 found[f"{name}/{carried.id}/{ref.id}"] = jets
     return found
+
+
+def _readings(catalog: Catalog) -> dict[str, Any]:
+    """Return the gauge readings that sized jets, by machine, hose and nozzle as `_as_read`.
+
+    SI throughout, the rig as the script's own model has it.
+    """
+    found = {}
+    for name, machine in catalog.machines().items():
+        calibration = calibration_of(catalog, machine)
+        reading = calibration.reading
+        for carried in machine.hoses:
+            if reading is not None:
+                found[f"{name}/{carried.id}/{calibration.nozzle}"] = _reading(reading)
+    return found
+
+
+def _reading(reading: Reading) -> dict[str, Any]:
+    rig = reading.rig
+    return {
+        "gauge": reading.gauge,
+        "error": reading.error,
+        "flow": reading.flow,
+        "rig": {
+            "temperature": rig.water_temperature,
+            "pump": asdict(rig.pump),
+            "hoses": [
+                {
+                    "bore": hose.bore,
+                    "length": hose.length,
+                    "roughness": hose.roughness,
+                    "onReel": hose.on_reel,
+                    "reel": hose.reel_diameter,
+                }
+                for hose in rig.hoses
+            ],
+            "jets": [],
+            "below": rig.below_pump,
+        },
+    }
 
 
 def _pattern(nozzle: Nozzle, catalog: Catalog) -> Pattern:

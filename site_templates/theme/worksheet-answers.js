@@ -192,7 +192,7 @@ function showSuits(rig) {
     if (barred) refuse("ws_no_jet");
     const water = waterAt(rig.temperature);
     const area = max(
-      fittingNozzle(rig.pump, rig.hoses, rig.temperature, rig.below),
+      areaBehind(rig, rig.pump.flow, limitOf(rig.pump)),
       limits.most ? areaFor(rig.pump.flow, limits.most, water.density) : 0
     );
     const carried = ids.machine ? FILL.machine(emptySetup(), ids.machine) : [];
@@ -212,7 +212,7 @@ function showSuits(rig) {
         return {
           ...nozzle,
           id: id,
-          rig: { ...rig, jets: jets, cv: +nozzle.cv },
+          rig: { ...rig, jets: jets, cv: +nozzle.cv, reading: readingWith(id, jets) },
           off: abs(log(size)) - (carried.includes(id) ? 9 : 0),
           out:
             job.pipe < siOf(nozzle.from, "length") ||

@@ -148,12 +148,18 @@ function numberRows(kind) {
 }
 
 // ---- from the fields to a rig
+// The reading that sized these jets of a nozzle on the machine, if it was taken with it: jets of any
+// other size are known by their size alone.
+function readingWith(nozzle, jets) {
+  const reading = data.read[ids.machine + "/" + nozzle];
+  return reading && abs(totalArea(jets) / areaRead(reading) - 1) < 0.01 ? reading : null;
+}
 function readRig(wrong) {
   pumpNow = valuesOf(groups.pump, wrong);
   job = valuesOf(groups.job, wrong);
   const nozzle = valuesOf(groups.nozzle, wrong);
   job.stiff = nozzle.stiff;
-  return {
+  const rig = {
     temperature: job.water,
     cv: nozzle.cv,
     below: job.below,
@@ -181,6 +187,7 @@ function readRig(wrong) {
       };
     })
   };
+  return { ...rig, reading: readingWith(ids.nozzle, rig.jets) };
 }
 function readLimits() {
   const [name, condition] = (ids.material || "").split("/"),

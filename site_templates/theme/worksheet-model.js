@@ -390,8 +390,30 @@ function combined(values, swings) {
   }
   return found;
 }
+// The flow area that a gauge reading tells. A reading is {rig, gauge, error, flow}, flow null for all
+// of the pump's; its rig's jets have no part.
+function areaRead(reading) {
+  return areaBehind(reading.rig, reading.flow ?? reading.rig.pump.flow, reading.gauge);
+}
+// A rig with one input moved. Where a reading sized its jets, the input was off in the reading too,
+// and sizes them anew; only the water is that of the day.
+const OFF_GAUGE = 8,
+  OF_THE_DAY = 9;
+function moved(rig, widths, input, side) {
+  const varied = VARY[input](rig, widths, side),
+    reading = rig.reading;
+  if (!reading || input === OF_THE_DAY) return varied;
+  const again = {
+    ...reading,
+    rig: VARY[input](reading.rig, widths, side),
+    gauge: reading.gauge + (input === OFF_GAUGE ? side * reading.error : 0)
+  };
+  const share = areaRead(again) / areaRead(reading);
+  return { ...varied, jets: varied.jets.map(jet => ({ ...jet, area: jet.area * share })) };
+}
 // The duty, with `margins` and what was `left_out`; `more`, if given, adds numbers to each duty.
-function solve(rig, more = () => ({}), widths = k.widths) {
+function solve(rig, more = () => ({})) {
+  const widths = rig.reading ? k.calibrated : k.widths;
   const whole = varied => {
     const duty = workingPoint(varied);
     return { ...duty, ...more(varied, duty) };
@@ -402,7 +424,7 @@ function solve(rig, more = () => ({}), widths = k.widths) {
     cause,
     [-1, 1]
       .map(side => {
-        const varied = attempt(() => whole(VARY[i](rig, widths, side)));
+        const varied = attempt(() => whole(moved(rig, widths, i, side)));
         if (!varied) left.push(cause);
         return varied;
       })
@@ -465,14 +487,15 @@ function largestGrainMoved(shear, water) {
 }
 
 // ---- choice and setting
-function fittingNozzle(pump, hoses, temperature, below) {
-  const water = waterAt(temperature);
+// The flow area that takes a flow, and all the pressure at the pump that its hoses leave.
+function areaBehind(rig, flow, pressure) {
+  const water = waterAt(rig.temperature);
   const left =
-    limitOf(pump) -
-    sum(hoses, hose => pressureLoss(hose, pump.flow, water)) +
-    water.density * k.gravity * below;
+    pressure -
+    sum(rig.hoses, hose => pressureLoss(hose, flow, water)) +
+    water.density * k.gravity * rig.below;
   if (left <= 0) refuse("ws_hose_takes_all");
-  return areaFor(pump.flow, left, water.density);
+  return areaFor(flow, left, water.density);
 }
 function numbersBeside(number) {
   const steps = number / k.numberStep;

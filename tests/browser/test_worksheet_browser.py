@@ -7,6 +7,7 @@ import random
 import re
 import string
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import replace
 from math import cos, exp, log, radians
 from pathlib import Path
@@ -20,6 +21,7 @@ from refgen.errors import OutOfRange
 from refgen.hydraulics import (
     Jet,
     Pump,
+    Reading,
     Rig,
     Segment,
     area_of_bore,
@@ -276,6 +278,46 @@ def test_margins_agree_with_their_causes(sheet: Page) -> None:
                 assert margin["cause"] == words[causes.index(expected.cause)]
                 compared += 1
     assert compared > 1000
+
+
+def test_margins_agree_where_a_reading_sized_the_jets(sheet: Page) -> None:
+    readings = {}
+    for rig in RIGS[1500:3500]:
+        with suppress(OutOfRange):
+            duty = working_point(rig)
+            # A hose that leaves next to nothing makes a reading of no use, and of no digits.
+            if duty.state == "full flow" and duty.nozzle > 0.1 * duty.gauge:
+                flow = duty.flow if len(readings) % 3 else None
+                readings[rig] = Reading(replace(rig, jets=()), duty.gauge, 0.05 * duty.gauge, flow)
+    sheets = [
+        told(rig)
+        | {
+            "reading": {
+                "rig": told(reading.rig),
+                "gauge": reading.gauge,
+                "error": reading.error,
+                "flow": reading.flow,
+            }
+        }
+        for rig, reading in readings.items()
+    ]
+    found = sheet.evaluate(
+        """([rigs, names]) => JSON.stringify(JSON.parse(rigs).map(rig => {
+            const duty = refgenSheet.model.solve(rig);
+            return names.map(name => duty.margins[name]);
+        }))""",
+        [json.dumps(sheets), ["gauge", "nozzle", "flow"]],
+    )
+    compared = 0
+    for (rig, reading), in_script in zip(readings.items(), json.loads(found), strict=True):
+        right, duty = margins(rig, reading=reading), working_point(rig)
+        for name, margin in zip(("gauge", "nozzle", "flow"), in_script, strict=True):
+            expected = getattr(right, name)
+            size = max(abs(getattr(duty, name)), duty.gauge if name == "nozzle" else 0.0)
+            assert margin["lower"] == pytest.approx(expected.lower, abs=1e-7 * size), (rig, name)
+            assert margin["upper"] == pytest.approx(expected.upper, abs=1e-7 * size), (rig, name)
+            compared += 1
+    assert compared > 500
 
 
 def test_part_full_pipes_agree(sheet: Page) -> None:
@@ -734,6 +776,24 @@ def test_each_number_says_how_far_it_can_be_off(sheet: Page) -> None:
 
 
 # ---- the form
+
+
+def test_a_nozzle_that_the_gauge_was_read_with_is_as_sure_as_the_gauge(sheet: Page) -> None:
+    def gauge() -> tuple[float, float]:
+        shown = sheet.locator("[data-v=gauge] small").inner_text()
+        low, high = (float(n.replace(",", "")) for n in re.findall(r"([\d,]+)\s+psi", shown)[:2])
+        return low, high
+
+    # Read at 2250 psi on a dial to 5000, class 2.5: 125 psi either way, and a little for the water.
+    go(sheet, "#machine=alder-barrow&nozzle=quarter-flusher", wait=400)
+    low, high = gauge()
+    assert 2080 <= low <= 2125
+    assert 2375 <= high <= 2420
+    # Jets of another size than those that were read are known by their size alone.
+    go(sheet, "#machine=alder-barrow&nozzle=quarter-flusher&cd=0.8", wait=400)
+    low, high = gauge()
+    assert low < 2000
+    assert high > 2500
 
 
 def test_what_is_typed_is_answered_at_once_in_any_unit(sheet: Page) -> None:
