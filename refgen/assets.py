@@ -10,6 +10,7 @@ from pathlib import Path
 from refgen.icons import icon_png, icon_svg
 from refgen.logos import Logo, icon_dots
 from refgen.model.company import Brand
+from refgen.remarks import script_without_remarks, styles_without_remarks
 from refgen.stylesheets import used_part
 
 JOINED = ("site", "ticks", "pins", "rows")
@@ -112,18 +113,19 @@ def _known(name: str, beginning: str, words: Mapping[str, str]) -> str:
     return f"window.{name} = {written};\n"
 
 
-def page_scripts(theme: Path, words: Mapping[str, str]) -> dict[str, bytes]:
+def page_scripts(theme: Path, words: Mapping[str, str]) -> dict[str, str]:
     """Return the scripts of pages by address, of which a page asks for one before it has loaded.
 
-    Each holds what every page needs; what the few sorts need beside that comes after it in a file
-    of their own.
+    Each of those holds what every page needs, and what some sorts need beside that comes after it.
+    All ask for the one that tells how far the site is kept, when they have been seen.
     """
     site = site_script(theme, words)
     lesson = "".join((theme / f"{name}.js").read_text("utf-8") for name in LESSON)
     return {
-        "assets/site.js": site.encode(),
-        "assets/lesson.js": (site + lesson).encode(),
-        "assets/search.js": (site + search_script(theme)).encode(),
+        "assets/site.js": site,
+        "assets/lesson.js": site + lesson,
+        "assets/search.js": site + search_script(theme),
+        "assets/offline.js": offline_script(theme, words),
     }
 
 
@@ -148,10 +150,12 @@ def own_files(
     theme = templates / "theme"
     css = site_css(theme_css, own_styles(templates), brand, names_in(templates))
     return {
-        "assets/site.css": css.encode(),
-        "assets/print.css": print_styles(templates).encode(),
-        **page_scripts(theme, words),
-        "assets/offline.js": offline_script(theme, words).encode(),
+        "assets/site.css": styles_without_remarks(css).encode(),
+        "assets/print.css": styles_without_remarks(print_styles(templates)).encode(),
+        **{
+            address: script_without_remarks(script).encode()
+            for address, script in page_scripts(theme, words).items()
+        },
         **icons(brand, logo),
         "site.webmanifest": web_manifest(brand, words).encode(),
     }

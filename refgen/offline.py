@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from refgen.packs import pack
+from refgen.remarks import script_without_remarks
 
 WORKER = "sw.js"
 """Stands at the root of the site, because a worker serves only what lies below it."""
@@ -27,7 +28,8 @@ _LETTERS = 16
 
 def worker_script(theme: Path) -> str:
     """Return the worker's script: how to unpack, and what to keep and serve."""
-    return "".join((theme / name).read_text("utf-8") for name in ("unpack.js", "worker.js"))
+    parts = ((theme / name).read_text("utf-8") for name in ("unpack.js", "worker.js"))
+    return script_without_remarks("".join(parts))
 
 
 def write_offline(

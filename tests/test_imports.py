@@ -12,7 +12,7 @@ PACKAGE = Path(__file__).resolve().parents[1] / "refgen"
 
 # From left to right: what stands on one line does not import each other either.
 LINE = """
-errors swap watching bundled stylesheets colours packs elements spelling
+errors swap watching bundled remarks stylesheets colours packs elements spelling
 measures syntax settings
 units
 nodes

@@ -16,6 +16,7 @@ from refgen.assets import search_script, web_manifest
 from refgen.bundled import bundled
 from refgen.model.company import Brand
 from refgen.offline import worker_script, write_offline, write_retired
+from refgen.remarks import script_without_remarks
 from tests import packed
 
 FILES = {
@@ -171,6 +172,15 @@ def test_the_worker_speaks_to_no_other_host() -> None:
     for script in scripts:
         assert "http://" not in script
         assert "https://" not in script
+
+
+def test_no_text_in_a_script_runs_over_the_end_of_a_line() -> None:
+    # Else a line of it that looks like a remark would be lost: only backquotes allow that.
+    theme = bundled("site_templates") / "theme"
+    scripts = {path.name: path.read_text("utf-8") for path in theme.glob("*.js")}
+    bare = {name: script_without_remarks(script) for name, script in scripts.items()}
+    assert len(bare) > 15
+    assert [name for name, script in bare.items() if "`" in script] == []
 
 
 def test_scripts_take_no_id_that_an_authors_item_could_have() -> None:
