@@ -82,7 +82,7 @@ def _compose(text: str, composer: _Composer) -> Node | None:
     try:
         return composer.compose(yaml.parse(text, Loader=_Loader))
     except yaml.YAMLError as error:
-        line, message, hint = fault_in(text, error)
+        line, message, hint = fault_in(text, error, _Loader)
         place = Place(composer.file, line, composer.layer)
         composer.problems.append(Problem(place, "", message, hint))
     except _Stop:

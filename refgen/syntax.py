@@ -6,8 +6,10 @@ two builds; the table gives, for each kind of error, the fact and what to do abo
 
 from __future__ import annotations
 
-from typing import NamedTuple
+import re
+from typing import Any, NamedTuple
 
+import yaml
 from yaml import Mark, MarkedYAMLError, YAMLError
 
 _QUOTE = "Put the whole text in quotes."
@@ -64,15 +66,19 @@ _FAULTS = (
 )
 
 
-def fault_in(text: str, error: YAMLError) -> tuple[int, str, str]:
-    """Return the line (from 1) on which a file stops being YAML, what is wrong, what to do."""
+def fault_in(text: str, error: YAMLError, loader: Any) -> tuple[int, str, str]:
+    """Return the line (from 1) on which a file stops being YAML, what is wrong, what to do.
+
+    `loader` is the build of the reader that found the error; the two differ about tabs.
+    """
     if not isinstance(error, MarkedYAMLError) or error.problem_mark is None:
         return 1, "the file cannot be read as YAML", "Begin it anew from a record that works."
-    lines = text.split("\n")
+    lines = [*re.split(r"\r\n?|\n", text), ""]  # the fast build may stop behind the last
     stop = error.problem_mark
     start = error.context_mark or stop
-    before = _row(lines, stop)[: stop.column]
-    if "\t" in before or _sign(lines, stop) == "\t":
+    row, sign = lines[stop.line], _sign(lines, stop)
+    before = row[: stop.column]
+    if "\t" in row[: len(row) - len(row.lstrip())] or sign == "\t":
         hint = "Indent with spaces, not with the tab key."
         return stop.line + 1, "a tab stands before the text", hint
     said = f"{error.context} {error.problem}"
@@ -82,34 +88,30 @@ def fault_in(text: str, error: YAMLError) -> tuple[int, str, str]:
         hint = "Check the indentation. A text with ': ' in it needs quotes."
         return stop.line + 1, "this line does not go on from the one above", hint
     if "node content" in said and not "".join(lines[stop.line :]).strip():
-        sign, line = _last_open(text)
-        return line, f"'{sign}' opens here and does not close", _CLOSE
+        bracket, line = _last_open(text, loader)
+        return line, f"'{bracket}' opens here and does not close", _CLOSE
     for fault in _FAULTS:
         if fault.words in said:
             mark = stop if fault.at_stop else start
             return mark.line + 1, fault.message.format(sign=_sign(lines, mark)), fault.hint
-    if before.strip(" -"):
+    if sign == ":" and not before.strip(" -"):
+        return stop.line + 1, "no name stands before the colon", "Write 'name: value'."
+    if before.strip():
         return stop.line + 1, "a text goes on after a quote or bracket that closed", _QUOTE
     hint = "Give the fields of one map, or the entries of one list, the same indentation."
     return stop.line + 1, "this line is not indented like its neighbours", hint
 
 
-def _last_open(text: str) -> tuple[str, int]:
+def _last_open(text: str, loader: Any) -> tuple[str, int]:
     """Return the last bracket that nothing closes, and its line."""
-    closed = 0
-    for index in range(len(text) - 1, -1, -1):
-        if text[index] in "]}":
-            closed += 1
-        elif text[index] in "[{":
-            if not closed:
-                return text[index], text.count("\n", 0, index) + 1
-            closed -= 1
-    return "[", 1
-
-
-def _row(lines: list[str], mark: Mark) -> str:
-    return lines[mark.line] if mark.line < len(lines) else ""
+    opened = []
+    for token in yaml.scan(text, Loader=loader):
+        if isinstance(token, (yaml.FlowSequenceStartToken, yaml.FlowMappingStartToken)):
+            opened.append(token.start_mark)
+        elif isinstance(token, (yaml.FlowSequenceEndToken, yaml.FlowMappingEndToken)):
+            opened.pop()
+    return text[opened[-1].index], opened[-1].line + 1
 
 
 def _sign(lines: list[str], mark: Mark) -> str:
-    return _row(lines, mark)[mark.column : mark.column + 1]
+    return lines[mark.line][mark.column : mark.column + 1]

@@ -70,6 +70,10 @@ def test_a_path_may_go_back_as_long_as_an_end_can_be_reached(catalog_of: Catalog
         ),
         ([("a", "x", "x"), ("b", "a", "x")], ["questions.b: here"]),
         ([("a", "x", "q")], ["questions.a.choices.no.go: nowhere"]),
+        (  # where b was to lead is not known, so it is not also told to lead to no end
+            [("a", "b", "x"), ("b", "q", "q")],
+            ["questions.b.choices.yes.go: nowhere", "questions.b.choices.no.go: nowhere"],
+        ),
         ([("a", "a", "a")], ["ends.x: here", "questions.a: never"]),
     ],
 )

@@ -54,6 +54,13 @@ TAB = "a tab stands before the text"
         ("- a\nb: c\n", 2, NEIGHBOURS, ALIGN),
         ("a: b\n...\nc: d\n", 3, "the file goes on after its end", "Remove the line '...'."),
         ("a: 1\n\tb: c\n", 2, TAB, SPACES),
+        ("a: [b,\n\t@c]\n", 2, TAB, SPACES),
+        ("{\n", 1, "'{' opens here and does not close", CLOSE),
+        ("x: 1\na: ['b]', (c),\n\n", 2, "'[' opens here and does not close", CLOSE),
+        ("x: 1\na: don't [b]\nc: [it's,\n", 3, "'[' opens here and does not close", CLOSE),
+        ("a: 1\r\nb: %c\r\n", 2, "a text cannot begin with '%'", QUOTE),
+        ("a: 1\rb: %c\r", 2, "a text cannot begin with '%'", QUOTE),
+        ("a:\n  - : b\n", 2, "no name stands before the colon", "Write 'name: value'."),
         ("a:\n  b: 1\n  \tc: d\n", 3, TAB, SPACES),
         (
             "a: 1\nbut\nc: 2\n",
@@ -79,7 +86,7 @@ def test_what_is_not_yaml_is_told_in_plain_words(
     "error", [yaml.YAMLError("cannot say where"), yaml.MarkedYAMLError(problem="nor this")]
 )
 def test_a_fault_without_a_place_is_told_at_the_beginning(error: yaml.YAMLError) -> None:
-    assert fault_in("x: 1\na: b\n", error) == (
+    assert fault_in("x: 1\na: b\n", error, yaml.SafeLoader) == (
         1,
         "the file cannot be read as YAML",
         "Begin it anew from a record that works.",
