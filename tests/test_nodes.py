@@ -68,6 +68,18 @@ def test_whoever_edits_the_text_is_told_where_in_it_a_value_and_its_name_stand()
     assert cut(jet.value["see"].value[1]) == ("", "'b'")
 
 
+def test_whoever_does_not_ask_is_told_the_line_alone() -> None:
+    node, _ = read_text("title: Egg\n", "a.yml")
+    assert node is not None
+    assert isinstance(node.value, dict)
+    title = node.value["title"]
+    assert (title.place, title.span, title.name_span) == (Place("a.yml", 1), (0, 0), (0, 0))
+
+
+def test_the_mark_that_some_editors_put_before_a_text_is_passed_over() -> None:
+    assert plain(read("\ufefftitle: Egg\n")) == {"title": "Egg"}
+
+
 def test_without_their_places_values_are_plain() -> None:
     assert plain(read("a: [x, {b: c}]\nd: true\n")) == {"a": ["x", {"b": "c"}], "d": True}
 
