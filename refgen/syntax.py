@@ -50,7 +50,6 @@ _FAULTS = (
         "node content",
         "'{sign}' stands where a value belongs",
         "Write a value before it, or take it out.",
-        at_stop=True,
     ),
     _Fault("flow", "'{sign}' opens here and does not close", _CLOSE),
     _Fault(

@@ -74,6 +74,7 @@ def test_whoever_does_not_ask_is_told_the_line_alone() -> None:
     assert isinstance(node.value, dict)
     title = node.value["title"]
     assert (title.place, title.span, title.name_span) == (Place("a.yml", 1), (0, 0), (0, 0))
+    assert node == read_text("title: Egg\n", "a.yml", spans=True)[0]
 
 
 def test_the_mark_that_some_editors_put_before_a_text_is_passed_over() -> None:
@@ -172,6 +173,12 @@ def test_both_builds_of_the_yaml_reader_tell_the_same(
     fast = [read_anew(text, "a.yml") for text in texts]
     monkeypatch.setattr(nodes, "_Loader", yaml.SafeLoader)
     assert [read_anew(text, "a.yml") for text in texts] == fast
+
+
+def test_an_invisible_character_is_told_with_its_line() -> None:
+    for text, line in (("\na: b\u200bc\n", 2), ("a: \u202eb\n", 1)):
+        (problem,) = read_text(text, "a.yml")[1]
+        assert problem.place.line == line
 
 
 @settings(derandomize=True, max_examples=300, deadline=None)

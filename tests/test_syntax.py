@@ -55,6 +55,7 @@ TAB = "a tab stands before the text"
         ("a: b\n...\nc: d\n", 3, "the file goes on after its end", "Remove the line '...'."),
         ("a: 1\n\tb: c\n", 2, TAB, SPACES),
         ("a: [b,\n\t@c]\n", 2, TAB, SPACES),
+        ("a:\n  -\tb: c\n", 2, TAB, SPACES),
         ("{\n", 1, "'{' opens here and does not close", CLOSE),
         ("x: 1\na: ['b]', (c),\n\n", 2, "'[' opens here and does not close", CLOSE),
         ("x: 1\na: don't [b]\nc: [it's,\n", 3, "'[' opens here and does not close", CLOSE),
@@ -80,6 +81,14 @@ def test_what_is_not_yaml_is_told_in_plain_words(
     assert [(problem.place.line, problem.message, problem.hint) for problem in problems] == [
         (line, message, hint)
     ]
+
+
+def test_a_tab_within_a_text_is_not_taken_for_an_indent() -> None:
+    text = "a: b\tc: d\n"  # the slow build stops at the tab, the fast one behind it
+    with pytest.raises(yaml.YAMLError) as caught:
+        list(yaml.parse(text, Loader=yaml.CSafeLoader))
+    told = fault_in(text, caught.value, yaml.CSafeLoader)
+    assert told == (1, "a second ': ' stands on this line", QUOTE)
 
 
 @pytest.mark.parametrize(
