@@ -62,7 +62,9 @@
     }
     line.textContent = words.offline_withdrawn.replace("{reason}", reason);
   }
-  function hear(event) {
+  // Not before the page knows its own revision.
+  function hear(event) { known.then(function () { heard(event); }); }
+  function heard(event) {
     const told = event.data || {};
     if (told.is === "saving" && !saved) say("saving", told);
     else if (told.is === "failed" && !saved) {
@@ -147,7 +149,9 @@
       else if (served) offer(function () { location.reload(); }); // agreed to on another page
       served = true;
     });
-    workers.register(root + "sw.js", { updateViaCache: "none" }).then(follow, function () {
+    const registered = workers.register(root + "sw.js", { updateViaCache: "none" });
+    registered.catch(function () { /* told below */ });
+    known.then(function () { return registered; }).then(follow, function () {
       if (!served) say("failed");
     });
   }
@@ -160,17 +164,20 @@
     document.head.appendChild(link);
   }
 
-  const script = document.createElement("script");
-  script.src = root + "assets/revision.js";
-  script.onload = script.onerror = function () {
-    revision = window.refgenRevision || "";
-    if (location.protocol === "file:") say("folder", { revision: revision });
-    else if (!/^https?:$/.test(location.protocol)) return;
-    else if (!("serviceWorker" in navigator)) say("unable");
-    else {
-      linkManifest();
-      keep();
-    }
-  };
-  document.head.appendChild(script);
+  const known = new Promise(function (know) {
+    const script = document.createElement("script");
+    script.src = root + "assets/revision.js";
+    script.onload = script.onerror = function () {
+      revision = window.refgenRevision || "";
+      know();
+    };
+    document.head.appendChild(script);
+  });
+  if (location.protocol === "file:") known.then(function () { say("folder", { revision: revision }); });
+  else if (!/^https?:$/.test(location.protocol)) return;
+  else if (!("serviceWorker" in navigator)) say("unable");
+  else {
+    linkManifest();
+    keep();
+  }
 })();

@@ -129,19 +129,26 @@ async function keepAll() {
     told = Date.now();
     await tell({ is: "saving", done: done, all: all });
   }
+  async function fetchEach(addresses) {
+    await each(addresses, async (address) => {
+      // The hash decides, not the status: a host may give out 404.html with status 404.
+      const response = await fetch(urlOf(address), { cache: "no-cache" });
+      await store(cache, address, await response.arrayBuffer());
+      await step();
+    });
+  }
   if (missing.length > all / 2) {
-    try { await takeFromPack(cache, missing, step); } catch (error) {
-      if (error.name === "QuotaExceededError") throw error;
-    }
+    const packed = new Set(SITE.files.filter((file) => file[2]).map((file) => file[0]));
+    const both = await Promise.allSettled([
+      takeFromPack(cache, missing, step), fetchEach(missing.filter((address) => !packed.has(address)))
+    ]);
+    // Whatever else has failed is tried once more, file by file.
+    const full = both.find((one) => one.reason && one.reason.name === "QuotaExceededError");
+    if (full) throw full.reason;
     missing = await lacking(cache);
     done = all - missing.length;
   }
-  await each(missing, async (address) => {
-    // The hash decides, not the status: a host may give out 404.html with status 404.
-    const response = await fetch(urlOf(address), { cache: "no-cache" });
-    await store(cache, address, await response.arrayBuffer());
-    await step();
-  });
+  await fetchEach(missing);
 }
 
 async function keepOrTell() {
