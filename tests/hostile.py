@@ -216,6 +216,12 @@ EXTRA: dict[str, tuple[dict[str, Any], ...]] = {
     "brand": (
         {"address": "https://jet.example/", "emergency": [CONTACT], "contacts": [CONTACT]},
         {"withdrawn": [{"id": "one", "page": "materials/clay", "why": "x"}]},
+        {
+            "languages": [
+                {"code": "en", "name": "x", "address": "https://jet.example/"},
+                {"code": "es", "name": "x", "address": "https://jet.example/es/"},
+            ]
+        },
     ),
     "materials/clay": (REVIEW,),
     "procedures/start": ({"done": [{"text": "x"}], "need": [{"text": "x"}]},),
