@@ -91,8 +91,7 @@ def constants(first: System) -> dict[str, Any]:
         "inside": resistance.INSIDE,
         "close": flow_path.CLOSE,
         "causes": list(CAUSES.values()),
-        "widths": asdict(variation.Variations()),
-        "calibrated": asdict(variation.CALIBRATED),
+        "widths": [_widths(variation.Variations()), _widths(variation.CALIBRATED)],
         "fullFrom": open_channel.FULL_FROM,
         "shearDensity": open_channel.SHEAR_DENSITY,
         "smallestGrain": transport.SMALLEST_GRAIN,
@@ -118,3 +117,10 @@ def constants(first: System) -> dict[str, Any]:
         "gaugeClass": GAUGE_CLASS,
         "bores": [(text, parse_quantity(text).si) for text in NOMINAL_BORES],
     }
+
+
+def _widths(widths: variation.Variations) -> list[float | list[float]]:
+    """Return the widths in the order of the causes; of the roughness its two ends."""
+    by_name = {name.replace("_", "-"): width for name, width in asdict(widths).items()}
+    ends: float | list[float] = [widths.smoothest, widths.roughest]
+    return [ends if name == "roughness" else by_name[name] for name in CAUSES]

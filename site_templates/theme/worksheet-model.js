@@ -68,9 +68,6 @@ function numberOfArea(area) {
 function totalArea(jets) {
   return sum(jets, jet => jet.count * jet.area);
 }
-function flowThrough(area, pressure, density) {
-  return area * sqrt((2 * pressure) / density);
-}
 function pressureFor(flow, area, density) {
   return (density / 2) * pow(flow / area, 2);
 }
@@ -118,7 +115,7 @@ function pressureLoss(hose, flow, water) {
 function resistance(hose, water) {
   let low = 0,
     high = 0;
-  if (hose.onReel && hose.reel !== null) {
+  if (hose.onReel && hose.reel) {
     const share = hose.onReel / hose.length;
     [low, high] = coilTerms(hose.bore / hose.reel).map(term => share * term);
   }
@@ -163,6 +160,17 @@ function covered(segment) {
   ];
 }
 
+// Two numbers side by side, or within `least`, of which the test holds for the lower alone.
+function bisect(low, high, holds, least = 0) {
+  while (high - low > least) {
+    const middle = (low + high) / 2;
+    if (middle <= low || middle >= high) break;
+    if (holds(middle)) low = middle;
+    else high = middle;
+  }
+  return [low, high];
+}
+
 // ---- flow path: pressure from flow, and flow from pressure
 function flowPath(hoses, area, water) {
   const perFlow = water.density / 2 / (area * area);
@@ -189,14 +197,6 @@ function flowPath(hoses, area, water) {
     }
     return null;
   };
-  const bisect = (target, from, to) => {
-    for (let low = from, high = to; ;) {
-      const middle = (low + high) / 2;
-      if (!(low < middle && middle < high)) return low;
-      if (demand(middle) <= target) low = middle;
-      else high = middle;
-    }
-  };
   const spans = most =>
     segments.reduce(
       (found, segment) =>
@@ -211,7 +211,8 @@ function flowPath(hoses, area, water) {
     let above = most;
     for (const [low, high] of spans(most).reverse()) {
       if (demand(high) <= target) break;
-      if (demand(low) <= target) return [bisect(target, low, high), target];
+      const within = flow => demand(flow) <= target;
+      if (within(low)) return [bisect(low, high, within)[0], target];
       above = low;
     }
     const words = [above, above * (1 - 1e-9)].flatMap(flow =>
@@ -308,7 +309,7 @@ function dutyOf(rig, water, flow, gauge, demand, path) {
 }
 
 // ---- variation: a rig with one input at the end of its width (side −1 or +1), in the order of
-// variation.INPUTS
+// `causes`; most are off by a share
 function jetsVaried(rig, byNumber, share) {
   return {
     ...rig,
@@ -321,47 +322,43 @@ function hosesVaried(rig, vary) {
   return { ...rig, hoses: rig.hoses.map(hose => ({ ...hose, ...vary(hose) })) };
 }
 const VARY = [
-  (rig, by, side) => jetsVaried(rig, false, 1 + side * by.discharge_coefficient),
-  (rig, by, side) => jetsVaried(rig, true, 1 + side * by.trade_number),
-  (rig, by, side) => ({ ...rig, cv: min(rig.cv * (1 + side * by.velocity_coefficient), 1) }),
-  (rig, by, side) => hosesVaried(rig, hose => ({ bore: hose.bore * (1 + side * by.hose_bore) })),
-  (rig, by, side) =>
+  (rig, share) => jetsVaried(rig, false, share),
+  (rig, share) => jetsVaried(rig, true, share),
+  (rig, share) => ({ ...rig, cv: min(rig.cv * share, 1) }),
+  (rig, share) => hosesVaried(rig, hose => ({ bore: hose.bore * share })),
+  (rig, share, side, ends) =>
     hosesVaried(rig, hose => ({
-      roughness: side < 0 ? min(hose.roughness, by.smoothest) : max(hose.roughness, by.roughest)
+      roughness: side < 0 ? min(hose.roughness, ends[0]) : max(hose.roughness, ends[1])
     })),
-  (rig, by, side) => {
-    const share = side > 0 ? 1 + by.couplings : 1;
-    return hosesVaried(rig, hose => ({ length: hose.length * share, onReel: hose.onReel * share }));
-  },
-  (rig, by, side) =>
+  (rig, share, side) =>
+    hosesVaried(rig, hose =>
+      side < 0 ? hose : { length: hose.length * share, onReel: hose.onReel * share }
+    ),
+  (rig, share) =>
     hosesVaried(rig, hose => {
-      if (hose.reel === null) return hose;
+      if (!hose.reel) return hose;
       const ratio = hose.bore / hose.reel;
       let sought = ratio;
       for (let pass = 0; pass < 6; pass += 1) {
-        sought = ratio * pow(((1 + side * by.coil) * (1 + ratio)) / (1 + sought), 1 / 0.53);
+        sought = ratio * pow((share * (1 + ratio)) / (1 + sought), 1 / 0.53);
       }
       return { reel: hose.bore / sought };
     }),
-  (rig, by, side) => ({
-    ...rig,
-    pump: { ...rig.pump, flow: rig.pump.flow * (1 + side * by.pump_flow) }
-  }),
-  (rig, by, side) => {
-    const share = 1 + side * by.pressure_limit,
-      pump = rig.pump;
+  (rig, share) => ({ ...rig, pump: { ...rig.pump, flow: rig.pump.flow * share } }),
+  (rig, share) => {
+    const pump = rig.pump;
     return {
       ...rig,
       pump: {
         ...pump,
         pressure: pump.pressure * share,
-        unloader: pump.unloader === null ? null : pump.unloader * share
+        unloader: pump.unloader && pump.unloader * share
       }
     };
   },
-  (rig, by, side) => ({
+  (rig, share, side, width) => ({
     ...rig,
-    temperature: min(max(rig.temperature + side * by.water_temperature, k.coldest), k.hottest)
+    temperature: min(max(rig.temperature + side * width, k.coldest), k.hottest)
   })
 ];
 
@@ -399,21 +396,22 @@ function areaRead(reading) {
 // and sizes them anew; only the water is that of the day.
 const OFF_GAUGE = 8,
   OF_THE_DAY = 9;
-function moved(rig, widths, input, side) {
-  const varied = VARY[input](rig, widths, side),
+function moved(rig, input, side) {
+  const width = k.widths[rig.reading ? 1 : 0][input],
+    vary = rig => VARY[input](rig, 1 + side * width, side, width),
+    varied = vary(rig),
     reading = rig.reading;
   if (!reading || input === OF_THE_DAY) return varied;
   const again = {
     ...reading,
-    rig: VARY[input](reading.rig, widths, side),
+    rig: vary(reading.rig),
     gauge: reading.gauge + (input === OFF_GAUGE ? side * reading.error : 0)
   };
   const share = areaRead(again) / areaRead(reading);
-  return { ...varied, jets: varied.jets.map(jet => ({ ...jet, area: jet.area * share })) };
+  return jetsVaried(jetsVaried(varied, true, share), false, share);
 }
 // The duty, with `margins` and what was `left_out`; `more`, if given, adds numbers to each duty.
 function solve(rig, more = () => ({})) {
-  const widths = rig.reading ? k.calibrated : k.widths;
   const whole = varied => {
     const duty = workingPoint(varied);
     return { ...duty, ...more(varied, duty) };
@@ -424,7 +422,7 @@ function solve(rig, more = () => ({})) {
     cause,
     [-1, 1]
       .map(side => {
-        const varied = attempt(() => whole(moved(rig, widths, i, side)));
+        const varied = attempt(() => whole(moved(rig, i, side)));
         if (!varied) left.push(cause);
         return varied;
       })
@@ -449,19 +447,13 @@ function partFull(flow, diameter, slope, n) {
   positive(slope);
   ranged("slope", slope);
   ranged("n", n);
-  const wanted = (flow * n) / sqrt(slope);
-  let low = 0,
-    high = ANGLE_FULL;
-  if (conveyance(high, diameter) < wanted) return null;
-  for (;;) {
-    const middle = (low + high) / 2;
-    if (!(low < middle && middle < high)) break;
-    if (conveyance(middle, diameter) < wanted) low = middle;
-    else high = middle;
-  }
-  const [area, radius] = section(high, diameter);
+  const wanted = (flow * n) / sqrt(slope),
+    short = angle => conveyance(angle, diameter) < wanted;
+  if (short(ANGLE_FULL)) return null;
+  const angle = bisect(0, ANGLE_FULL, short)[1],
+    [area, radius] = section(angle, diameter);
   return {
-    depth_ratio: (1 - cos(high / 2)) / 2,
+    depth_ratio: (1 - cos(angle / 2)) / 2,
     velocity: flow / area,
     shear: k.shearDensity * k.gravity * radius * slope
   };
@@ -474,16 +466,10 @@ function thresholdShear(grain, water) {
   return shields * lighter * water.density * k.gravity * grain;
 }
 function largestGrainMoved(shear, water) {
-  let low = k.smallestGrain,
-    high = k.largestGrain;
-  if (shear < thresholdShear(low, water)) return 0;
-  if (shear >= thresholdShear(high, water)) return high;
-  while (high - low > 1e-9) {
-    const middle = (low + high) / 2;
-    if (thresholdShear(middle, water) <= shear) low = middle;
-    else high = middle;
-  }
-  return low;
+  const moves = grain => thresholdShear(grain, water) <= shear;
+  if (!moves(k.smallestGrain)) return 0;
+  if (moves(k.largestGrain)) return k.largestGrain;
+  return bisect(k.smallestGrain, k.largestGrain, moves, 1e-9)[0];
 }
 
 // ---- choice and setting

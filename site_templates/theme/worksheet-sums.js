@@ -30,7 +30,7 @@ const SUMS = {
         area = areaOfNumber(v.number);
       const known = [v.flow, v.pressure, v.number].filter(value => value !== undefined).length;
       const pressure = v.pressure ?? pressureFor(v.flow, area, density);
-      const flow = v.flow ?? flowThrough(area, pressure, density);
+      const flow = v.flow ?? area * jetSpeed(pressure, density, 1);
       if (known > 2 || !isFinite(pressure)) refuse("ws_leave_one");
       const speed = jetSpeed(pressure, density, v.cv);
       return {
