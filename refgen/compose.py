@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -21,13 +21,14 @@ from refgen import (
 )
 from refgen.catalog import Catalog, load_catalog
 from refgen.entries import forget
+from refgen.forks import processors, shared_out
 from refgen.layers import lay
 from refgen.logos import hardly_seen, read_logo
 from refgen.model import KINDS
 from refgen.pages import Page, render_pages
-from refgen.revisions import figures_json, read_revision
+from refgen.revisions import Revision, figures_json, read_revision
 from refgen.sources import read_sources
-from refgen.tables import compute_tables
+from refgen.tables import ComputedTable, compute_tables
 from refgen.views import View
 
 
@@ -89,32 +90,52 @@ def compose(
         templates: Folder of the templates.
         shown_from: Folder relative to which files are told of.
         since: Folder that keeps an earlier revision, to tell the changes from.
-        again: Whether this process will read the same data again, and soon; then what it has
-            read is kept for that.
+        again: Whether this process will read the same data again, and soon. Then what it has
+            read is kept for that; else less memory is held and all processors are used.
     """
     catalog = read_catalog(layers, shown_from)
     if not again:
         forget()
         settled = {key: entry.settled() for key, entry in catalog.entries.items()}
         catalog = replace(catalog, entries=settled)
+    parts = 1 if again else processors()
     tables = compute_tables(catalog)
     before = read_revision(since) if since else None
-    pages = render_pages(catalog, tables, templates, before)
+    pages = render_pages(catalog, tables, templates, before, parts)
+
+    def files_or_exports(part: int) -> dict[str, bytes]:
+        if part == 0:
+            return _files(catalog, pages, templates)
+        return _exports(catalog, pages, tables, before)
+
+    made = [*shared_out(files_or_exports, 2)] if parts > 1 else [*map(files_or_exports, (0, 1))]
+    return Site(catalog, tuple(pages), *made)
+
+
+def _files(catalog: Catalog, pages: Sequence[Page], templates: Path) -> dict[str, bytes]:
+    """Return the files that pages load, by address."""
+    found = findable.findable(catalog, pages)
+    index = search.search_index(found, catalog.w, catalog.words.synonyms)
+    script = worksheet.worksheet_script(catalog, templates / "theme")
+    return {search.ADDRESS: index.encode(), worksheet.SCRIPT: script.encode()}
+
+
+def _exports(
+    catalog: Catalog,
+    pages: Sequence[Page],
+    tables: Mapping[str, ComputedTable],
+    before: Revision | None,
+) -> dict[str, bytes]:
+    """Return the files to take away or for other programs, by address."""
     view = View(catalog, addresses.CHANGES)
     exports = {
-        revisions.CATALOG: directory.catalog_json(catalog, pages).encode(),
-        revisions.FIGURES: figures_json(catalog, news.figure_names(view)).encode(),
-        directory.ADDRESS: directory.addresses_csv(catalog, pages).encode(),
+        revisions.CATALOG: directory.catalog_json(catalog, pages),
+        revisions.FIGURES: figures_json(catalog, news.figure_names(view)),
+        directory.ADDRESS: directory.addresses_csv(catalog, pages),
     }
     for name, table in tables.items():
-        exports[f"tables/{name}.csv"] = table.csv().encode()
-        exports[f"tables/{name}.json"] = table.json().encode()
+        exports[f"tables/{name}.csv"] = table.csv()
+        exports[f"tables/{name}.json"] = table.json()
     if catalog.brand.address:
-        exports[feed.ADDRESS] = feed.feed(catalog, news.changes(view, before)).encode()
-    files = {
-        search.ADDRESS: search.search_index(
-            findable.findable(catalog, pages), catalog.w, catalog.words.synonyms
-        ).encode(),
-        worksheet.SCRIPT: worksheet.worksheet_script(catalog, templates / "theme").encode(),
-    }
-    return Site(catalog, tuple(pages), files, exports)
+        exports[feed.ADDRESS] = feed.feed(catalog, news.changes(view, before))
+    return {address: text.encode() for address, text in exports.items()}

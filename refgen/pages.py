@@ -6,33 +6,22 @@ import hashlib
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-import jinja2
 from markupsafe import Markup
 
-from refgen import (
-    addresses,
-    comparison,
-    handbooks,
-    lessons,
-    listings,
-    marks,
-    news,
-    pictures,
-    rigs,
-    worksheet,
-)
+from refgen import addresses, marks, worksheet
 from refgen.addresses import index_address, record_address
 from refgen.catalog import Catalog, Entry
 from refgen.errors import RefgenError
+from refgen.forks import shared_out
 from refgen.layers import Key
 from refgen.model.base import ENTRY_KINDS
 from refgen.model.safety import Hazard
 from refgen.revisions import Revision
 from refgen.tables import ComputedTable
+from refgen.templates import environment_of, fill
 from refgen.views import View
 
 # What macros leave behind; nothing on a page is set in lines.
@@ -88,6 +77,7 @@ def render_pages(
     tables: Mapping[str, ComputedTable],
     templates: Path,
     before: Revision | None = None,
+    parts: int = 1,
 ) -> list[Page]:
     """Return every page of the site, sorted by address.
 
@@ -96,11 +86,17 @@ def render_pages(
         tables: The computed tables by id.
         templates: Folder of the templates.
         before: An earlier revision, to tell what has changed.
+        parts: Into how many parts the work is shared out.
     """
-    renderer = _Renderer(catalog, tables, templates)
-    renderer.values["changes"] = {"before": before}
+
+    def rendered(part: int) -> list[Page]:
+        renderer = _Renderer(catalog, tables, templates, (part, parts))
+        renderer.values["changes"] = {"before": before}
+        return list(renderer.pages())
+
     pages: dict[str, Page] = {}
-    for page in renderer.pages():
+    for same in zip(*shared_out(rendered, parts), strict=True):
+        page = max(same, key=lambda one: len(one.content))
         if other := pages.get(page.address):
             files = " and ".join(sorted({other.source or other.id, page.source or page.id}))
             hint = "Rename the record whose page is new."
@@ -111,15 +107,22 @@ def render_pages(
 
 class _Renderer:
     def __init__(
-        self, catalog: Catalog, tables: Mapping[str, ComputedTable], templates: Path
+        self,
+        catalog: Catalog,
+        tables: Mapping[str, ComputedTable],
+        templates: Path,
+        share: tuple[int, int],
     ) -> None:
         self.catalog, self.tables = catalog, tables
+        self.part, self.parts = share
+        """Which part of how many is its own; pages of the others it leaves without content."""
+        self.begun = 0
         sheet = worksheet.sheet(catalog.brand.units_first)
         self.values: dict[str, dict[str, Any]] = {
             "worksheet": {"sheet": sheet, "script": worksheet.SCRIPT}
         }
         """What single pages need beside the catalog, by name."""
-        self.environment = _environment(templates)
+        self.environment = environment_of(templates)
 
     def pages(self) -> Iterator[Page]:
         for key, entry in self.catalog.entries.items():
@@ -238,15 +241,11 @@ class _Renderer:
             yield Page(short, "go", short, title, title, html, moved_to=to)
 
     def _render(self, template: str, view: View, **values: Any) -> bytes:
-        try:
-            found = self.environment.get_template(template)
-            html = found.render(p=view, w=view.w, **values)
-        except jinja2.TemplateSyntaxError as error:
-            raise RefgenError(f"{error.filename}:{error.lineno}: {error.message}") from error
-        except jinja2.TemplateError as error:
-            record = "/".join(filter(None, view.key)) or view.address
-            line = _template_line(error)
-            raise RefgenError(f"{template}{line}: {error} (while setting {record})") from error
+        self.begun += 1
+        if self.begun % self.parts != self.part:
+            return b""
+        who = "/".join(filter(None, view.key)) or view.address
+        html = fill(self.environment, template, who, p=view, w=view.w, **values)
         return (self._withdrawn(view) + _BLANK_LINES.sub("\n", html)).encode()
 
     def _withdrawn(self, view: View) -> str:
@@ -256,36 +255,3 @@ class _Renderer:
         said = view.w["offline_withdrawn"].format(reason=view.withdrawn)
         line = Markup('<p id="_withdrawn" class="withdrawn" role="alert" data-fixed>{}</p>\n')
         return str(line.format(said))
-
-
-@lru_cache(maxsize=2)
-def _environment(templates: Path) -> jinja2.Environment:
-    """Return what fills the templates; it reads those anew that have changed since."""
-    environment = jinja2.Environment(
-        loader=jinja2.FileSystemLoader(templates),
-        autoescape=True,
-        undefined=jinja2.StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
-    environment.globals.update(
-        listing=listings,
-        picture=pictures,
-        teach=lessons,
-        beside=comparison,
-        book=handbooks,
-        marks=marks,
-        news=news,
-        rigs=rigs,
-    )
-    return environment
-
-
-def _template_line(error: Exception) -> str:
-    """Return ':line' of the template in which an error arose, if the traceback tells."""
-    line, trace = "", error.__traceback__
-    while trace is not None:
-        if trace.tb_frame.f_code.co_filename.endswith(".html"):
-            line = f":{trace.tb_lineno}"
-        trace = trace.tb_next
-    return line

@@ -6,6 +6,7 @@ MkDocs then gets an empty page for each of ours; the frame asks for our HTML.
 
 from __future__ import annotations
 
+import gc
 import logging
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -255,11 +256,7 @@ def _loaded(config_file: Path) -> MkDocsConfig:
 
 
 def build_site(
-    config_file: Path,
-    folder: Path,
-    strict: bool,
-    since: Path | None = None,
-    again: bool = True,
+    config_file: Path, folder: Path, strict: bool, since: Path | None = None, again: bool = True
 ) -> None:
     """Build the site of an mkdocs.yml into a folder.
 
@@ -287,6 +284,8 @@ def build_site(
         raise RefgenError(str(error)) from error
     finally:
         config.plugins.on_shutdown()
+    if not again:
+        gc.freeze()  # the program ends: no need to go over all data once more before that
 
 
 def serve_site(config_file: Path, host: str, port: int) -> None:

@@ -12,7 +12,7 @@ PACKAGE = Path(__file__).resolve().parents[1] / "refgen"
 
 # From left to right: what stands on one line does not import each other either.
 LINE = """
-errors swap watching bundled remarks stylesheets colours packs elements spelling
+errors swap forks watching bundled remarks stylesheets colours packs elements spelling
 measures syntax settings
 units
 nodes
@@ -34,6 +34,7 @@ tables
 pictures worksheet views answers
 listings lessons comparison handbooks marks revisions
 news
+templates
 pages
 findable
 search offline assets directory feed
@@ -147,7 +148,7 @@ def test_yaml_is_known_only_where_files_are_read() -> None:
 
 
 def test_templates_are_filled_in_one_place() -> None:
-    assert importers("jinja2") == {"pages"}
+    assert importers("jinja2") == {"templates"}
 
 
 def test_no_module_is_longer_than_three_hundred_lines() -> None:
