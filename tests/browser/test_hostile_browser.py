@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page
 
 from refgen.model import KINDS
 from refgen.project import open_project
-from tests.browser.conftest import Server
+from tests.browser.conftest import Server, settled
 from tests.browser.firefox import Firefox, Phone
 from tests.hostile import tamed, write_project
 
@@ -21,8 +21,9 @@ pytestmark = pytest.mark.browser
 # Each element with its attributes and text, once the page's scripts have run.
 DRAWN = """() => {
   const out = [];
-  // What speaks of the kept copy, and the manifest, come when the browser has nothing else to do.
-  const late = "script, noscript, #_kept, #_kept *, link[rel=manifest]";
+  // What speaks of the kept copy, the manifest and the styles for paper come once a page is seen.
+  const late = "script, noscript, #_kept, #_kept *, #_ready, #_ready *, link[rel=manifest], "
+    + "link[media=print]";
   for (const at of document.querySelectorAll(`*:not(${late})`)) {
     // How much room the page leaves under the bar goes by how long the bar's words are.
     const told = [...at.attributes].filter(a => at.parentElement || a.name !== "style");
@@ -69,6 +70,8 @@ class Watch:
 
 def drawn(page: Page, url: str) -> list[str]:
     page.goto(url, wait_until="load")
+    if "worksheet" in url:
+        settled(page)  # its form is filled late
     found: list[str] = page.evaluate(DRAWN)
     return [_HASHES.sub("", tamed(line)) for line in found if "data-now" not in line]
 
