@@ -168,9 +168,14 @@
     script.src = base + address;
     document.body.appendChild(script);
   }
+  var begun = false;
+  function loadOwn() {
+    if (!begun) each("[data-script]", function (place) { load(place.getAttribute("data-script")); });
+    begun = true;
+  }
   function loadRest() {
     document.dispatchEvent(new CustomEvent("refgen:seen"));
-    each("[data-script]", function (place) { load(place.getAttribute("data-script")); });
+    loadOwn();
     var styles = document.createElement("link");
     styles.rel = "stylesheet";
     styles.media = "print";
@@ -230,5 +235,7 @@
     leadOn();
     var moved = document.querySelector("main[data-moved]");
     if (moved) location.replace(moved.getAttribute("data-moved") + location.hash);
+    // With a setup in the address or a machine of one's own there is an answer to wait for.
+    if (/=/.test(location.hash) || machine()) loadOwn();
   });
 })();

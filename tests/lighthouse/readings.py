@@ -17,7 +17,7 @@ FIRST_VIEW = 36_000
 REQUESTS = 4
 """Most requests until then."""
 LOADED = ("/assets/offline.js", "/assets/print.css", "/assets/worksheet.js")
-"""What a page of ours asks for as soon as it has loaded, and not before."""
+"""What a page of ours asks for once it stands: from then on nothing counts to its first view."""
 
 
 @dataclass(frozen=True)
