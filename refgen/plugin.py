@@ -15,9 +15,7 @@ from typing import Any
 import material
 from mkdocs.commands.build import build
 from mkdocs.commands.serve import serve
-from mkdocs.config import config_options as c
 from mkdocs.config import load_config
-from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, ConfigurationError, MkDocsException, PluginError
 from mkdocs.livereload import LiveReloadServer
@@ -33,6 +31,7 @@ from refgen.compose import Site, compose, uncollected
 from refgen.errors import RefgenError
 from refgen.model import KINDS
 from refgen.offline import worker_script, write_offline, write_retired
+from refgen.options import RefgenConfig
 from refgen.pages import Page
 from refgen.settings import check_site, line_of, told
 from refgen.watching import LOOK_EVERY, observer_of
@@ -45,18 +44,7 @@ POLICY = "script-src 'self'; object-src 'none'; base-uri 'none'; form-action 'no
 _THEME = "write 'theme: {name: material}'; the pages rest on it."
 
 
-class RefgenConfig(Config):  # type: ignore[no-untyped-call]  # MkDocs leaves its base untyped
-    """Options under `plugins: - refgen:` in mkdocs.yml."""
-
-    layers = c.ListOfItems(c.Type(str), default=["base"])
-    """Folders of data, laid over each other in this order; `base` is the one refgen brings."""
-    templates = c.Optional(c.Type(str))
-    """Folder of page templates, instead of those refgen brings."""
-    since = c.Type(str, default="previous")
-    """Folder that keeps catalog.json and figures.json of an earlier revision."""
-
-
-class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  # as above
+class RefgenPlugin(BasePlugin[RefgenConfig]):  # type: ignore[no-untyped-call]  # MkDocs leaves its base untyped
     """Builds the reference; see the module for the order of events."""
 
     def __init__(self) -> None:

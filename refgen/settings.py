@@ -20,9 +20,10 @@ _LINE = re.compile(r"line (\d+), column \d+")
 def told(config_file: Path, said: Iterable[str]) -> RefgenError:
     """Return what the builder says of an mkdocs.yml, with the line and in plain words."""
     lines = []
-    for message in said:
-        if match := _VALUE.match(message):
-            match = _OPTION.match(match["said"]) or match
+    # All that is wrong with a plugin's options comes as one message, a line each.
+    for message in (one for text in said for one in re.split(r"\n(?=Plugin ')", text)):
+        value = _VALUE.match(message)
+        if match := _OPTION.match(value["said"] if value else message) or value:
             at = line_of(config_file, match["name"])
             fact = f"{match['name']}: {_plain(match['said'])}"
         else:

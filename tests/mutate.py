@@ -127,6 +127,7 @@ def _run(module: str, mutant: Mutant | None) -> int:
     if mutant is not None:
         sys.meta_path.insert(0, _Mutated(mutant))
     options = ["-x", "-q", "-p", "no:cacheprovider", "--override-ini", "addopts="]
+    # A mutant may well warn, and is not noticed by that: only what a test says counts.
     options += ["--import-mode=importlib", "--rootdir", str(ROOT), "-W", "ignore"]
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
         for paths in tests_of(module):

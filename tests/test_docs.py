@@ -10,7 +10,7 @@ import click
 from refgen import __version__
 from refgen.cli import main
 from refgen.model import KINDS
-from refgen.plugin import RefgenConfig
+from refgen.options import RefgenConfig
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text("utf-8")

@@ -13,7 +13,7 @@ PACKAGE = Path(__file__).resolve().parents[1] / "refgen"
 # From left to right: what stands on one line does not import each other either.
 LINE = """
 errors swap forks watching bundled remarks stylesheets colours packs elements spelling
-measures syntax settings
+measures syntax settings options
 units
 nodes
 sources edits vectors markdown outlines
@@ -137,7 +137,7 @@ def importers(package: str) -> set[str]:
 
 
 def test_only_the_plugin_and_the_commands_know_mkdocs_and_its_theme() -> None:
-    assert importers("mkdocs") | importers("material") == {"plugin"} | (
+    assert importers("mkdocs") | importers("material") == {"options", "plugin"} | (
         importers("mkdocs") & {"cli"}
     )
 

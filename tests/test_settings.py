@@ -53,6 +53,15 @@ def test_a_mistake_is_told_with_its_line(project: Path, old: str, new: str, told
     assert "class" not in message
 
 
+def test_options_that_do_not_exist_are_all_refused_beside_what_else_is_wrong(project: Path) -> None:
+    lines = "layer: [data/ours]\n      zzz: x\n      templates: 3"
+    assert refusal(project, PROJECT.replace("layers: [base, data/ours]", lines)).split("\n") == [
+        "mkdocs.yml:8: templates: Expected type: text but received: a whole number",
+        "mkdocs.yml:6: layer: there is no such option. Did you mean 'layers'?",
+        "mkdocs.yml:7: zzz: there is no such option. Known: layers, since, templates.",
+    ]
+
+
 @pytest.mark.parametrize(
     ("site", "told"),
     [

@@ -7,7 +7,7 @@ from typing import Any
 
 from refgen.addresses import record_address
 from refgen.catalog import Catalog
-from refgen.hydraulics import Reading
+from refgen.hydraulics import Reading, Rig
 from refgen.model.equipment import Hose, Nozzle, Pattern
 from refgen.model.figure import Ceiling
 from refgen.model.machines import Machine
@@ -116,27 +116,37 @@ def _readings(catalog: Catalog) -> dict[str, Any]:
 
 
 def _reading(reading: Reading) -> dict[str, Any]:
-    rig = reading.rig
+    rig = {**told_rig(reading.rig), "jets": []}
+    return {"gauge": reading.gauge, "error": reading.error, "flow": reading.flow, "rig": rig}
+
+
+def told_rig(rig: Rig) -> dict[str, Any]:
+    """Return a rig as the script takes it."""
     return {
-        "gauge": reading.gauge,
-        "error": reading.error,
-        "flow": reading.flow,
-        "rig": {
-            "temperature": rig.water_temperature,
-            "pump": asdict(rig.pump),
-            "hoses": [
-                {
-                    "bore": hose.bore,
-                    "length": hose.length,
-                    "roughness": hose.roughness,
-                    "onReel": hose.on_reel,
-                    "reel": hose.reel_diameter,
-                }
-                for hose in rig.hoses
-            ],
-            "jets": [],
-            "below": rig.below_pump,
-        },
+        "temperature": rig.water_temperature,
+        "pump": asdict(rig.pump),
+        "hoses": [
+            {
+                "bore": hose.bore,
+                "length": hose.length,
+                "roughness": hose.roughness,
+                "onReel": hose.on_reel,
+                "reel": hose.reel_diameter,
+            }
+            for hose in rig.hoses
+        ],
+        "jets": [
+            {
+                "count": jet.count,
+                "area": jet.flow_area,
+                "angle": jet.angle,
+                "faces": jet.faces,
+                "byNumber": jet.by_number,
+            }
+            for jet in rig.jets
+        ],
+        "cv": rig.velocity_coefficient,
+        "below": rig.below_pump,
     }
 
 

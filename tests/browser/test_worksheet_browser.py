@@ -39,6 +39,7 @@ from refgen.model.equipment import Coefficient, Roughness, TradeNumber
 from refgen.model.setup import Head
 from refgen.setups import rig_of
 from refgen.units import NotAQuantity, parse_quantity
+from refgen.worksheet.fleet import told_rig
 from refgen.worksheet.limits import range_of_type
 from tests.browser.conftest import Server, settled
 from tests.rigs import rig_of_vector, si
@@ -84,40 +85,6 @@ def go(page: Page, address: str, wait: int = 0) -> None:
 # ---- agreement with the Python side
 
 
-def told(rig: Rig) -> dict[str, Any]:
-    """Return a rig as the script takes it."""
-    return {
-        "temperature": rig.water_temperature,
-        "pump": {
-            "flow": rig.pump.flow,
-            "pressure": rig.pump.pressure,
-            "unloader": rig.pump.unloader,
-        },
-        "hoses": [
-            {
-                "bore": hose.bore,
-                "length": hose.length,
-                "roughness": hose.roughness,
-                "onReel": hose.on_reel,
-                "reel": hose.reel_diameter,
-            }
-            for hose in rig.hoses
-        ],
-        "jets": [
-            {
-                "count": jet.count,
-                "area": jet.flow_area,
-                "angle": jet.angle,
-                "faces": jet.faces,
-                "byNumber": jet.by_number,
-            }
-            for jet in rig.jets
-        ],
-        "cv": rig.velocity_coefficient,
-        "below": rig.below_pump,
-    }
-
-
 def points(page: Page, rigs: list[Rig], *, with_margins: bool = False) -> list[Any]:
     """Return the working point of each rig in the browser, None where it is refused."""
     # As texts: these cross to the browser and back much faster than values do.
@@ -134,7 +101,7 @@ def points(page: Page, rigs: list[Rig], *, with_margins: bool = False) -> list[A
                 return null;
             }
         }))""",
-        [json.dumps([told(rig) for rig in rigs]), NUMBERS, with_margins],
+        [json.dumps([told_rig(rig) for rig in rigs]), NUMBERS, with_margins],
     )
     return json.loads(found)
 
@@ -290,10 +257,10 @@ def test_margins_agree_where_a_reading_sized_the_jets(sheet: Page) -> None:
                 flow = duty.flow if len(readings) % 3 else None
                 readings[rig] = Reading(replace(rig, jets=()), duty.gauge, 0.05 * duty.gauge, flow)
     sheets = [
-        told(rig)
+        told_rig(rig)
         | {
             "reading": {
-                "rig": told(reading.rig),
+                "rig": told_rig(reading.rig),
                 "gauge": reading.gauge,
                 "error": reading.error,
                 "flow": reading.flow,
