@@ -15,9 +15,10 @@ from playwright.sync_api import Browser
 from playwright.sync_api import Error as PlaywrightError
 
 from refgen.archive import write_zip
+from refgen.worksheet.fleet import told_rig
 from tests.browser.firefox import Firefox, Phone
 from tests.browser.sorts import ADDRESSES, EACH_SORT
-from tests.browser.test_worksheet_browser import FULL, NUMBERS, VECTORS, told
+from tests.browser.test_worksheet_browser import FULL, NUMBERS, VECTORS
 from tests.rigs import rig_of_vector
 
 pytestmark = pytest.mark.browser
@@ -212,7 +213,7 @@ def test_the_worksheet_gives_the_published_numbers(
     until(phone, "document.querySelector('.ws-now').checkVisibility()")
     assert phone.run("document.querySelector('#_answers .answer').textContent") != ""
     vectors = VECTORS["operating_point"]
-    rigs = json.dumps([told(rig_of_vector(vector["setup"])) for vector in vectors])
+    rigs = json.dumps([told_rig(rig_of_vector(vector["setup"])) for vector in vectors])
     found = phone.run(
         f"{rigs}.map(rig => {{ const at = refgenSheet.model.workingPoint(rig);"
         f" return {json.dumps(NUMBERS)}.map(name => at[name]); }})"
